@@ -1,0 +1,41 @@
+// SPDX-License-Identifier: MIT
+#pragma once
+
+#include "core/geometry/outline.h"
+
+#include <cstdint>
+#include <optional>
+
+namespace touchmark::geometry {
+
+/// A place where an outline (or the gap between its parts) is narrow.
+struct Narrow {
+    /// On the medial axis, mm.
+    Vec2 at;
+    /// The two boundary points that face each other across it.
+    Vec2 side_a, side_b;
+    /// Local width there, mm: the diameter of the largest disc that fits.
+    double width = 0;
+    /// Index of the region that is narrow; for a gap, the region on side a.
+    std::uint32_t region = 0;
+    /// For a gap, the region on side b (may equal `region`: a counter or a notch); else the same as region.
+    std::uint32_t other_region = 0;
+};
+
+struct WidthOptions {
+    /// How finely curves are approximated, mm.
+    double tolerance = 2e-3;
+    /// Only places narrower than this are reported, mm.
+    double below = 1e9;
+};
+
+/// Stroke width, by the medial axis (the Voronoi diagram of the boundary): for each region its locally narrowest places, the
+/// narrowest first. Branches of the axis that run into a convex corner or a stroke's end are not strokes and do not
+/// count. At least one entry a region (its overall minimum), unless filtered by `below`.
+[[nodiscard]] std::vector<Narrow> stroke_widths(const Outline& outline, const WidthOptions& options = {});
+
+/// Gap width, the same on the complement: between regions, inside counters and notches; the narrowest first. Concave corners do not
+/// count. Empty where nothing faces anything.
+[[nodiscard]] std::vector<Narrow> gap_widths(const Outline& outline, const WidthOptions& options = {});
+
+} // namespace touchmark::geometry
