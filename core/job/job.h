@@ -1,0 +1,74 @@
+// SPDX-License-Identifier: MIT
+#pragma once
+
+#include "core/base/words.h"
+#include "core/content/content.h"
+#include "core/part/part.h"
+#include "core/plate/plate.h"
+
+namespace touchmark::job {
+
+/// Where a mark sits: a face, a point on its map (mm from the map's origin), a turn about the normal seen from outside.
+struct Anchor {
+    int face = -1;
+    part::Fingerprint fingerprint;
+    Vec2 at;
+    Degrees turn{0};
+
+    friend bool operator==(const Anchor&, const Anchor&) = default;
+};
+
+/// One identification on the part: content, mode, depth, anchor.
+struct Mark {
+    std::string id;   ///< unique in the job, never reused: "m1", "m2" …
+    std::string name; ///< for people and for the faces in the STEP file
+    content::Content content;
+    Mode mode = Mode::engrave;
+    Mm depth{0.5};
+    Anchor anchor;
+
+    friend bool operator==(const Mark&, const Mark&) = default;
+};
+
+struct PartReference {
+    std::filesystem::path file; ///< absolute in memory; in the job file relative to it where possible
+    Digest digest;              ///< of the file's bytes when the marks were placed
+
+    friend bool operator==(const PartReference&, const PartReference&) = default;
+};
+
+/// The saved document; the only thing that is edited. A value: copies are snapshots.
+struct Job {
+    PartReference part;
+    std::vector<Mark> marks;
+    plate::Pose pose;
+    std::string process = "fff-0.4";
+    int next_mark = 1;
+
+    friend bool operator==(const Job&, const Job&) = default;
+    [[nodiscard]] const Mark* find(std::string_view mark) const;
+};
+
+/// An edit made later: what a fix or an undo step holds.
+using Edit = std::function<Result<Job>(const Job&)>;
+
+// Edits. Errors: "job.no_mark", "job.out_of_range" (names the range), "job.unknown_parameter".
+/// Gives the mark its id (and a name when it has none) and appends it.
+[[nodiscard]] Result<Job> add_mark(Job job, Mark mark);
+[[nodiscard]] Result<Job> duplicate_mark(Job job, std::string_view mark);
+[[nodiscard]] Result<Job> remove_mark(Job job, std::string_view mark);
+[[nodiscard]] Result<Job> rename_mark(Job job, std::string_view mark, std::string name);
+[[nodiscard]] Result<Job> move_mark(Job job, std::string_view mark, Anchor anchor);
+[[nodiscard]] Result<Job> set_content(Job job, std::string_view mark, content::Content content);
+[[nodiscard]] Result<Job> set_mode(Job job, std::string_view mark, Mode mode);
+[[nodiscard]] Result<Job> set_pose(Job job, plate::Pose pose);
+[[nodiscard]] Result<Job> set_process(Job job, std::string process);
+
+/// For each mark whose face moved in a new reading of the part: the anchor with the right index. Marks whose face is gone keep their anchor and are listed.
+struct Rebound {
+    Job job;
+    std::vector<std::string> lost; ///< mark ids
+};
+[[nodiscard]] Rebound rebind(Job job, const part::Part& part);
+
+} // namespace touchmark::job

@@ -1,0 +1,36 @@
+// SPDX-License-Identifier: MIT
+#pragma once
+
+#include "core/job/job.h"
+
+#include <span>
+#include <variant>
+
+namespace touchmark::job {
+
+using Value = std::variant<double, std::string>;
+
+/// A value of a mark that a person sets. Declared once; feeds the panel, the command line and the job schema.
+struct Parameter {
+    enum class Kind { length, angle, factor, choice, text, family };
+
+    std::string_view key;   ///< "cap_height": in the job file; the command line's option is derived by the row
+    std::string_view option; ///< "--height", empty when the command line has none
+    std::string_view title; ///< "Cap height"
+    std::string_view help;  ///< what the value does to the print: one sentence, the tooltip
+    Kind kind = Kind::length;
+    std::string_view unit;  ///< "mm", "°", "× cap height", ""
+    double least = 0, most = 0, step = 0;
+    Value standard;         ///< the default
+    std::vector<std::pair<std::string_view, std::string_view>> choices; ///< key, title
+    Value (*get)(const Mark&) = nullptr;
+    void (*set)(Mark&, const Value&) = nullptr;
+};
+
+/// In the order in which a panel shows them: text, mode, depth, cap_height, weight, family, letter_spacing, line_spacing, align, at_x, at_y, turn.
+[[nodiscard]] std::span<const Parameter> parameters();
+[[nodiscard]] const Parameter* parameter(std::string_view key);
+/// Checks kind and range. Errors: "job.no_mark", "job.unknown_parameter", "job.out_of_range", "job.wrong_kind".
+[[nodiscard]] Result<Job> set_parameter(Job job, std::string_view mark, std::string_view key, Value value);
+
+} // namespace touchmark::job

@@ -1,0 +1,58 @@
+// SPDX-License-Identifier: MIT
+#pragma once
+
+#include "core/imprint/imprint.h"
+#include "core/rules/rule.h"
+
+namespace touchmark::pipeline {
+
+/// What a job is evaluated against; immutable and shared.
+struct Surroundings {
+    part::PartPtr part;
+    std::shared_ptr<const content::FontLibrary> fonts;
+    std::shared_ptr<const std::vector<process::Process>> processes;
+};
+
+/// What is derived from one mark for people to look at.
+struct MarkEvaluation {
+    std::string mark;
+    std::shared_ptr<const content::Drawn> drawn; ///< null when the content cannot be drawn
+    surface::FaceMapPtr map;                     ///< null when the face is gone or not flat
+    geometry::Outline placed;
+    Zone zone = Zone::side_wall;
+};
+
+/// Everything fast that follows from a job: outlines, footprints, findings. The exact solid is build()'s.
+struct Evaluation {
+    job::Job job;
+    std::vector<MarkEvaluation> marks; ///< in the job's order
+    std::vector<rules::Finding> findings;
+    plate::Placement placement;
+    double height_mm = 0;
+};
+
+struct Marked {
+    part::PartPtr part;
+    std::vector<imprint::MarkResult> marks;
+    double volume_before_mm3 = 0, volume_after_mm3 = 0, volume_change_mm3 = 0;
+    imprint::Route route = imprint::Route::direct;
+    double seconds_outline = 0, seconds_imprint = 0;
+};
+
+/// Evaluates jobs; remembers results by the content they were computed from, so an edit recomputes only what it touched and a drag recomputes only
+/// placement. Safe to share between threads; two evaluations may run at once.
+class Evaluator {
+public:
+    Evaluator();
+    ~Evaluator();
+    /// Errors: "process.unknown", "cancelled". What is wrong with a mark is a finding, not an error.
+    [[nodiscard]] Result<std::shared_ptr<const Evaluation>> evaluate(const job::Job& job, const Surroundings& around, const Progress& progress);
+    /// The exact marked solid. Errors: those of imprint() and draw(), naming the mark.
+    [[nodiscard]] Result<std::shared_ptr<const Marked>> build(const job::Job& job, const Surroundings& around, const Progress& progress);
+
+private:
+    struct Impl;
+    std::unique_ptr<Impl> impl_;
+};
+
+} // namespace touchmark::pipeline

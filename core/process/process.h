@@ -1,0 +1,70 @@
+// SPDX-License-Identifier: MIT
+#pragma once
+
+#include "core/base/digest.h"
+#include "core/base/result.h"
+#include "core/base/units.h"
+#include "core/base/words.h"
+
+#include <filesystem>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+namespace touchmark::process {
+
+/// A figure with where it comes from: "common practice, no source", a published text, "from memory", "assumed".
+struct Sourced {
+    double value = 0;
+    std::string source;
+    bool assumed = false; ///< a planning figure, not published or measured
+};
+
+/// A limit of a rule, as narrow as the process knows it.
+struct Limit {
+    std::string key;               ///< "stroke_width", "depth_min" …: named after the rule's id
+    std::optional<Mode> mode;      ///< applies to every mode when empty
+    std::optional<Zone> zone;      ///< applies to every zone when empty
+    Sourced hard;                  ///< beyond it: will not print (blocker)
+    Sourced comfortable;           ///< between hard and comfortable: at risk; from here on: clean
+    std::string unit = "mm";
+};
+
+/// Angles of the outward normal to straight up that part the zones, degrees, ascending.
+struct ZoneLimits {
+    Sourced top_up_to, slope_up_to, side_wall_up_to, overhang_up_to; ///< top: 0…a, slope: a…b, side wall: b…c, overhang: c…180; see plate::zone_of
+};
+
+/// How well a zone takes a mark in a mode: 1 best … 0 avoid, with the reason in words for the legend.
+struct Suitability {
+    Zone zone = Zone::side_wall;
+    Mode mode = Mode::engrave;
+    Sourced figure;
+    std::string reason;
+};
+
+/// A process profile: one file in resources/processes. A value.
+struct Process {
+    std::string id;     ///< the file's stem: "fff-0.4"
+    std::string title;  ///< "Extrusion, 0.4 mm nozzle"
+    Sourced nozzle_mm, line_width_mm, layer_height_mm, first_layer_mm;
+    std::string material;
+    ZoneLimits zones;
+    std::vector<Suitability> suitability;
+    std::vector<Limit> limits;
+
+    /// The most specific entry: mode and zone, then zone, then mode, then neither. nullptr when the process says nothing.
+    [[nodiscard]] const Limit* limit(std::string_view key, Mode mode, Zone zone) const;
+    [[nodiscard]] const Suitability* suitability_of(Mode mode, Zone zone) const;
+};
+
+/// Errors: "process.malformed" (names the line or the key), "process.unit", file errors.
+[[nodiscard]] Result<Process> parse_process(std::string_view json, std::string id);
+[[nodiscard]] Result<Process> load_process(const std::filesystem::path& file);
+/// All *.json of a folder, by nozzle then title. A malformed file is an error, not silence.
+[[nodiscard]] Result<std::vector<Process>> load_processes(const std::filesystem::path& folder);
+
+void add(Digester& digester, const Process& process);
+
+} // namespace touchmark::process

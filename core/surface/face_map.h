@@ -1,0 +1,51 @@
+// SPDX-License-Identifier: MIT
+#pragma once
+
+#include "core/geometry/outline.h"
+#include "core/part/part.h"
+
+#include <memory>
+
+namespace touchmark::surface {
+
+/// Millimetres of a mark ↔ one face of a part. The map's origin is the centre of the largest rectangle that fits the face; seen from outside,
+/// x runs to the right and y up. The axes follow the face's longest straight edge (turned by quarter turns so that y is as near as possible to
+/// the part's +Z, or to +Y on a face that faces ±Z), so the same file always gives the same map, whatever its pose.
+class FaceMap {
+public:
+    virtual ~FaceMap() = default;
+
+    [[nodiscard]] virtual int face() const = 0;
+    [[nodiscard]] virtual part::FaceKind kind() const = 0;
+    /// Mark mm → part coordinates, on the surface (also beyond the face's edge).
+    [[nodiscard]] virtual Vec3 point(Vec2 at) const = 0;
+    /// Outward unit normal there.
+    [[nodiscard]] virtual Vec3 normal(Vec2 at) const = 0;
+    /// Direction of growing x, unit; turned about the normal it gives the reading direction.
+    [[nodiscard]] virtual Vec3 x_direction(Vec2 at) const = 0;
+    /// The mark position of the surface point nearest to `point`.
+    [[nodiscard]] virtual Vec2 locate(Vec3 point) const = 0;
+    /// The face's own boundary in mark mm: one region with holes, curves within 0.002 mm.
+    [[nodiscard]] virtual const geometry::Outline& room() const = 0;
+    /// The largest axis-parallel rectangle in the room, centred on (0, 0): the face's rectangle_mm.
+    [[nodiscard]] virtual Vec2 rectangle() const = 0;
+};
+using FaceMapPtr = std::shared_ptr<const FaceMap>;
+
+/// Errors: "surface.no_face" (index out of range), "surface.not_flat" (a kind that has no map yet), "surface.degenerate".
+[[nodiscard]] Result<FaceMapPtr> map_face(const part::Part& part, int face);
+
+/// Where and how a mark sits on its face; see job::Anchor.
+[[nodiscard]] geometry::Affine placement(Vec2 at, Degrees turn);
+
+/// Smallest signed distance (mm) from a placed outline to the face's boundary: negative where it leaves the face, by how much.
+struct Margin {
+    double distance = 0;
+    Vec2 on_mark, on_edge; ///< mark mm
+};
+[[nodiscard]] Margin margin(const FaceMap& map, const geometry::Outline& placed);
+
+/// The shift (mm) of smallest length found that gives `placed` at least `wanted` mm to every edge; nullopt where the mark is too big.
+[[nodiscard]] std::optional<Vec2> shift_inward(const FaceMap& map, const geometry::Outline& placed, double wanted);
+
+} // namespace touchmark::surface
