@@ -14,7 +14,9 @@ void start_reader() {
     shared = *started;
 }
 
-part::Reader& reader() { return *shared; }
+part::Reader& reader() {
+    return *shared;
+}
 
 part::PartPtr read_part(const std::filesystem::path& file) {
     auto part = reader().read(file, Progress());

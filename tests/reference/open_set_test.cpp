@@ -1,0 +1,111 @@
+// SPDX-License-Identifier: MIT
+// The main job on parts that nobody here wrote: read, marked on a flat face in both modes, saved, read back by the bare
+// OpenCASCADE reader. Sources: the files are of the open set (tests/support/fetch_open_parts); validity and volume are
+// BRepCheck's and BRepGProp's on what was read back; the lettering's area is HarfBuzz's own reading of the font (its
+// OpenType parser shares nothing with FreeType, which drew the mark).
+#include "core/content/content.h"
+#include "core/deliver/step.h"
+#include "core/imprint/imprint.h"
+#include "tests/support/glyph_area.h"
+#include "tests/support/open_parts.h"
+#include "tests/support/reader.h"
+#include "tests/support/solid_check.h"
+
+#include <gtest/gtest.h>
+
+#include <algorithm>
+#include <filesystem>
+
+namespace touchmark {
+namespace {
+
+namespace fs = std::filesystem;
+
+constexpr double depth = 0.5;
+
+struct Case {
+    const char* file;
+    Mode mode;
+};
+
+class OpenSet : public testing::TestWithParam<Case> {};
+
+/// The largest flat faces of solids with room for a 10 × 5 mm mark.
+std::vector<surface::FaceMapPtr> roomy_faces(const part::Part& part, std::size_t most) {
+    std::vector<surface::FaceMapPtr> maps;
+    for (const part::Face& face : part.faces()) {
+        if (face.kind != part::FaceKind::plane || !part.bodies()[static_cast<std::size_t>(face.body)].solid) continue;
+        const auto map = surface::map_face(part, face.index);
+        if (map && (*map)->rectangle().x >= 10 && (*map)->rectangle().y >= 5) maps.push_back(*map);
+    }
+    std::ranges::sort(maps, std::greater(), [](const auto& map) { return map->rectangle().x * map->rectangle().y; });
+    if (maps.size() > most) maps.resize(most);
+    return maps;
+}
+
+TEST_P(OpenSet, is_marked_saved_and_read_back_whole) {
+    const part::PartPtr part = test::read_part(test::open_part(GetParam().file));
+    const auto fonts = content::FontLibrary::system();
+    ASSERT_TRUE(fonts);
+    content::Text text{.text = "TM-48"};
+    text.cap_height = Mm(2.5);
+    const auto drawn = content::draw(text, **fonts);
+    ASSERT_TRUE(drawn) << drawn.error().message;
+    // HarfBuzz: the same letters, the same face, scaled by the H's height; their contours do not overlap, so their
+    // areas add.
+    const double reference_area = test::lettering_area(drawn->face.file, text.text, text.cap_height.value);
+    EXPECT_NEAR(geometry::area(drawn->outline), reference_area, 1e-6 * reference_area);
+
+    const auto maps = roomy_faces(*part, 3);
+    ASSERT_FALSE(maps.empty()) << GetParam().file << " has no flat face with room for a mark";
+    const test::SolidFigures before = test::read_bare(test::open_part(GetParam().file));
+    int marked_faces = 0;
+    for (const auto& map : maps) {
+        const imprint::Footprint footprint{.name = "Part number",
+                                           .map = map,
+                                           .outline = drawn->outline,
+                                           .mode = GetParam().mode,
+                                           .depth = Mm(depth),
+                                           .colour = {}};
+        const auto marked = imprint::imprint(part, std::span(&footprint, 1), {}, Progress());
+        if (!marked && marked.error().code == "imprint.pokes_through") continue; // a thin wall is refused, rightly
+        ASSERT_TRUE(marked) << marked.error().message;
+        EXPECT_EQ(marked->marks[0].route, imprint::Route::direct);
+
+        const fs::path out = fs::temp_directory_path() / ("touchmark-open-set-" + std::to_string(::getpid()) + ".step");
+        const auto saved = deliver::write_step(*marked->part, out, {}, test::reader(), Progress());
+        ASSERT_TRUE(saved) << saved.error().message;
+        const test::SolidFigures after = test::read_bare(out);
+        fs::remove(out);
+        EXPECT_TRUE(after.valid);
+        EXPECT_TRUE(after.closed);
+        EXPECT_EQ(after.solids, before.solids);
+        const double expected = (GetParam().mode == Mode::raise ? 1 : -1) * reference_area * depth;
+        EXPECT_NEAR(marked->marks[0].volume_change_mm3, expected, 1e-6 * std::abs(expected));
+        // A difference of two whole volumes carries the rounding of the whole.
+        EXPECT_NEAR(after.volume - before.volume, expected, 1e-6 * std::abs(expected) + 1e-11 * before.volume)
+            << "face " << map->face();
+        ++marked_faces;
+    }
+    EXPECT_GT(marked_faces, 0);
+}
+
+std::vector<Case> cases() {
+    std::vector<Case> all;
+    for (const char* file : {"as1-oc-214.stp", "as1_pe_203.stp", "io1-cm-214.stp", "sg1-c5-214.stp", "frame.step",
+                             "screw.step", "component8.step", "conical-surface.step"})
+        for (const Mode mode : modes)
+            all.push_back({file, mode});
+    return all;
+}
+
+std::string case_name(const testing::TestParamInfo<Case>& info) {
+    std::string name = std::string(info.param.file) + "_" + std::string(key_of(info.param.mode));
+    std::ranges::replace_if(name, [](unsigned char c) { return !std::isalnum(c); }, '_');
+    return name;
+}
+
+INSTANTIATE_TEST_SUITE_P(RealParts, OpenSet, testing::ValuesIn(cases()), case_name);
+
+} // namespace
+} // namespace touchmark
