@@ -16,15 +16,15 @@ namespace touchmark::session {
 
 /// What moved; views look at nothing else.
 enum class Change : unsigned {
-    part = 1,        ///< another part (or none); implies everything
-    meshes = 2,      ///< the part's triangles arrived
-    job = 4,         ///< marks, pose or process were edited
-    evaluation = 8,  ///< outlines, footprints and findings are new
-    solid = 16,      ///< the exact marked solid is new or out of date
-    selection = 32,  ///< another mark, or another finding, is selected
-    ghost = 64,      ///< the preview of a fix came or went
-    document = 128,  ///< file name, modified or not
-    activity = 256,  ///< long work began, moved on or ended
+    part = 1,       ///< another part (or none); implies everything
+    meshes = 2,     ///< the part's triangles arrived
+    job = 4,        ///< marks, pose or process were edited
+    evaluation = 8, ///< outlines, footprints and findings are new
+    solid = 16,     ///< the exact marked solid is new or out of date
+    selection = 32, ///< another mark, or another finding, is selected
+    ghost = 64,     ///< the preview of a fix came or went
+    document = 128, ///< file name, modified or not
+    activity = 256, ///< long work began, moved on or ended
 };
 Q_DECLARE_FLAGS(Changes, Change)
 
@@ -35,8 +35,14 @@ struct Activity {
     bool cancellable = true;
 };
 
-/// The open job: its history, what is selected, and what was computed from it in the background. Lives on the interface thread and never computes there.
-/// A newer snapshot cancels an older one.
+/// The triangles of the exact marked part, for the viewport.
+struct SolidMeshes {
+    plate::Meshes meshes;        ///< one a face of solid()->part
+    std::vector<int> host_faces; ///< for each the face of the unmarked part that it belongs to; -1 for a mark's own
+};
+
+/// The open job: its history, what is selected, and what was computed from it in the background. Lives on the interface
+/// thread and never computes there. A newer snapshot cancels an older one.
 class Session : public QObject {
     Q_OBJECT
 
@@ -50,18 +56,20 @@ public:
     ~Session() override;
 
     // What there is.
-    [[nodiscard]] const job::Job& job() const; ///< as edited so far, a running gesture included
-    [[nodiscard]] part::PartPtr part() const;  ///< null: nothing open
+    [[nodiscard]] const job::Job& job() const;         ///< as edited so far, a running gesture included
+    [[nodiscard]] part::PartPtr part() const;          ///< null: nothing open
     [[nodiscard]] const plate::Meshes& meshes() const; ///< one a face; empty until they arrive
     [[nodiscard]] const process::Process& process() const;
     [[nodiscard]] std::shared_ptr<const std::vector<process::Process>> processes() const;
     [[nodiscard]] std::shared_ptr<const content::FontLibrary> fonts() const;
-    [[nodiscard]] std::shared_ptr<const pipeline::Evaluation> evaluation() const; ///< the newest there is; may lag the job by a frame
+    [[nodiscard]] std::shared_ptr<const pipeline::Evaluation>
+    evaluation() const; ///< the newest there is; may lag the job by a frame
     [[nodiscard]] bool evaluation_is_current() const;
-    [[nodiscard]] std::shared_ptr<const pipeline::Marked> solid() const; ///< null while out of date
-    [[nodiscard]] std::optional<Error> solid_trouble() const;            ///< why there is no exact solid
+    [[nodiscard]] std::shared_ptr<const pipeline::Marked> solid() const;   ///< null while out of date
+    [[nodiscard]] std::shared_ptr<const SolidMeshes> solid_meshes() const; ///< there whenever solid() is
+    [[nodiscard]] std::optional<Error> solid_trouble() const;              ///< why there is no exact solid
     [[nodiscard]] QString selected_mark() const;
-    [[nodiscard]] std::optional<std::size_t> selected_finding() const;   ///< index into evaluation()->findings
+    [[nodiscard]] std::optional<std::size_t> selected_finding() const; ///< index into evaluation()->findings
     [[nodiscard]] std::shared_ptr<const pipeline::Evaluation> ghost() const;
     [[nodiscard]] std::optional<Activity> activity() const;
     [[nodiscard]] std::filesystem::path job_file() const; ///< empty: never saved
@@ -89,7 +97,7 @@ public:
 
     void select_mark(const QString& mark);
     void select_finding(std::optional<std::size_t> finding); ///< also selects its mark; views fly there
-    /// Hovering a fix: what the job would be; empty to end.
+    /// Hovering a fix: what the job would be.
     void show_ghost(const job::Edit& edit);
     void hide_ghost();
 
@@ -98,6 +106,8 @@ signals:
     void opened();
     void saved(const QString& file, const QString& summary);
     void failed(const touchmark::Error& error);
+    /// Something to know that stopped nothing: the part changed since its marks were placed, a mark lost its face.
+    void noticed(const QString& message, const QString& hint);
 
 private:
     struct Impl;
