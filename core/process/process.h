@@ -21,19 +21,39 @@ struct Sourced {
     bool assumed = false; ///< a planning figure, not published or measured
 };
 
+/// A limit that a profile may give. `least`: the figure must not be smaller; otherwise it must not be larger.
+struct LimitKey {
+    std::string_view key;
+    std::string_view what; ///< what is limited, for people
+    bool least = true;
+};
+/// Add new limits here. A profile gives each of these for every mode and zone (a test checks the profiles that come
+/// along).
+inline constexpr LimitKey limit_keys[] = {
+    {"stroke_width", "width of a stroke", true},
+    {"gap_width", "width of the gap between strokes", true},
+    {"depth_min", "least depth of a cut, least height of raised lettering", true},
+    {"depth_max", "greatest depth of a cut, greatest height of raised lettering", false},
+    {"edge_margin", "distance from the mark to the edge of its face", true},
+    {"remaining_wall", "material left behind a cut", true},
+    {"mark_gap", "distance between two marks", true},
+};
+
 /// A limit of a rule, as narrow as the process knows it.
 struct Limit {
-    std::string key;               ///< "stroke_width", "depth_min" …: named after the rule's id
-    std::optional<Mode> mode;      ///< applies to every mode when empty
-    std::optional<Zone> zone;      ///< applies to every zone when empty
-    Sourced hard;                  ///< beyond it: will not print (blocker)
-    Sourced comfortable;           ///< between hard and comfortable: at risk; from here on: clean
+    std::string key;          ///< one of limit_keys
+    std::optional<Mode> mode; ///< applies to every mode when empty
+    std::optional<Zone> zone; ///< applies to every zone when empty
+    Sourced hard;             ///< beyond it: will not print (blocker)
+    Sourced comfortable;      ///< between hard and comfortable: at risk; from here on: clean
     std::string unit = "mm";
 };
 
-/// Angles of the outward normal to straight up that part the zones, degrees, ascending.
+/// Angles of the outward normal to straight up that part the zones, degrees, ascending: top 0…a, slope a…b, side wall
+/// b…c, overhang beyond. Past `overhang_up_to` a face looks straight down: bottom where it touches the plate, overhang
+/// where it does not; see plate::zone_of.
 struct ZoneLimits {
-    Sourced top_up_to, slope_up_to, side_wall_up_to, overhang_up_to; ///< top: 0…a, slope: a…b, side wall: b…c, overhang: c…180; see plate::zone_of
+    Sourced top_up_to, slope_up_to, side_wall_up_to, overhang_up_to;
 };
 
 /// How well a zone takes a mark in a mode: 1 best … 0 avoid, with the reason in words for the legend.
@@ -46,20 +66,23 @@ struct Suitability {
 
 /// A process profile: one file in resources/processes. A value.
 struct Process {
-    std::string id;     ///< the file's stem: "fff-0.4"
-    std::string title;  ///< "Extrusion, 0.4 mm nozzle"
+    std::string id;    ///< the file's stem: "fff-0.4"
+    std::string title; ///< "Extrusion, 0.4 mm nozzle"
     Sourced nozzle_mm, line_width_mm, layer_height_mm, first_layer_mm;
     std::string material;
     ZoneLimits zones;
     std::vector<Suitability> suitability;
     std::vector<Limit> limits;
 
-    /// The most specific entry: mode and zone, then zone, then mode, then neither. nullptr when the process says nothing.
+    /// The most specific entry: mode and zone, then zone, then mode, then neither. nullptr when the process says
+    /// nothing.
     [[nodiscard]] const Limit* limit(std::string_view key, Mode mode, Zone zone) const;
     [[nodiscard]] const Suitability* suitability_of(Mode mode, Zone zone) const;
 };
 
-/// Errors: "process.malformed" (names the line or the key), "process.unit", file errors.
+/// Strict: every figure with its unit and source, no unknown or missing key, hard and comfortable in order, each mode
+/// and zone rated once. Errors: "process.malformed" (names the line or the key), "process.unit",
+/// "process.newer_version", file errors.
 [[nodiscard]] Result<Process> parse_process(std::string_view json, std::string id);
 [[nodiscard]] Result<Process> load_process(const std::filesystem::path& file);
 /// All *.json of a folder, by nozzle then title. A malformed file is an error, not silence.

@@ -1,0 +1,232 @@
+// SPDX-License-Identifier: MIT
+#include "core/base/json.h"
+
+#include <algorithm>
+#include <cmath>
+#include <cstdio>
+#include <set>
+
+namespace touchmark::json {
+namespace {
+
+std::string plain(double value) {
+    char buffer[32];
+    std::snprintf(buffer, sizeof buffer, "%.10g", value);
+    return buffer;
+}
+
+/// For a message: cut at a character's boundary.
+std::string shortened(std::string text) {
+    constexpr std::size_t longest = 160;
+    if (text.size() <= longest) return text;
+    std::size_t end = longest;
+    while (end > 0 && (static_cast<unsigned char>(text[end]) & 0xC0) == 0x80)
+        --end;
+    return text.substr(0, end) + "…";
+}
+
+/// How many bytes from the start are well-formed UTF-8.
+std::size_t well_formed_bytes(std::string_view text) {
+    const auto byte = [&](std::size_t i) {
+        return i < text.size() ? static_cast<unsigned>(static_cast<unsigned char>(text[i])) : 0u;
+    };
+    for (std::size_t i = 0; i < text.size();) {
+        const unsigned lead = byte(i);
+        if (lead >= 0x80 && (lead < 0xC2 || lead > 0xF4)) return i;
+        const std::size_t more = lead < 0x80 ? 0 : lead < 0xE0 ? 1 : lead < 0xF0 ? 2 : 3;
+        // The second byte's range keeps out overlong forms, surrogates and what lies above U+10FFFF (RFC 3629, section
+        // 4).
+        const unsigned low = lead == 0xE0 ? 0xA0 : lead == 0xF0 ? 0x90 : 0x80;
+        const unsigned high = lead == 0xED ? 0x9F : lead == 0xF4 ? 0x8F : 0xBF;
+        for (std::size_t k = 1; k <= more; ++k)
+            if (byte(i + k) < (k == 1 ? low : 0x80) || byte(i + k) > (k == 1 ? high : 0xBF)) return i;
+        i += more + 1;
+    }
+    return text.size();
+}
+
+std::string_view kind_of(const Value& value) {
+    switch (value.type()) {
+    case Value::value_t::null:
+        return "null";
+    case Value::value_t::object:
+        return "an object";
+    case Value::value_t::array:
+        return "a list";
+    case Value::value_t::string:
+        return "a text";
+    case Value::value_t::boolean:
+        return "true or false";
+    default:
+        return "a number";
+    }
+}
+
+std::string place(std::string_view text, std::size_t at) {
+    const std::string_view before = text.substr(0, std::min(at, text.size()));
+    const auto line = std::count(before.begin(), before.end(), '\n') + 1;
+    const std::size_t start = before.rfind('\n');
+    const std::size_t column = start == std::string_view::npos ? before.size() : before.size() - start - 1;
+    return "line " + std::to_string(line) + ", column " + std::to_string(std::max<std::size_t>(column, 1));
+}
+
+/// The byte at which objects and lists lie more than `depth` within each other.
+std::optional<std::size_t> too_deep(std::string_view text, int depth) {
+    int level = 0;
+    bool quoted = false;
+    for (std::size_t i = 0; i < text.size(); ++i) {
+        const char c = text[i];
+        if (quoted) {
+            if (c == '\\')
+                ++i;
+            else if (c == '"')
+                quoted = false;
+        } else if (c == '"') {
+            quoted = true;
+        } else if (c == '{' || c == '[') {
+            if (++level > depth) return i + 1;
+        } else if (c == '}' || c == ']') {
+            --level;
+        }
+    }
+    return std::nullopt;
+}
+
+/// The key that an object holds twice: the library would silently keep the last.
+class Duplicates {
+public:
+    bool operator()(int, Value::parse_event_t event, Value& parsed) {
+        if (event == Value::parse_event_t::object_start) keys_.emplace_back();
+        if (event == Value::parse_event_t::object_end) keys_.pop_back();
+        if (event == Value::parse_event_t::key && !keys_.back().insert(parsed.get<std::string>()).second && !found)
+            found = parsed.get<std::string>();
+        return true;
+    }
+    std::optional<std::string> found;
+
+private:
+    std::vector<std::set<std::string>> keys_;
+};
+
+} // namespace
+
+Result<Value> parse(std::string_view text, std::string_view code, const Bounds& bounds) {
+    const std::string name(code);
+    if (text.size() > bounds.bytes)
+        return fail(name, "The text is larger than such a file can be.", "Check that it is the right file.");
+    if (const auto at = too_deep(text, bounds.depth))
+        return fail(name, "Objects and lists are nested too deep at " + place(text, *at) + ".",
+                    "Check that it is the right file.");
+    if (const std::size_t good = well_formed_bytes(text); good != text.size())
+        return fail(name, "Not UTF-8 text at " + place(text, good + 1) + ".", "Save the file as UTF-8.");
+    Duplicates duplicates;
+    try {
+        Value value = Value::parse(text, std::ref(duplicates));
+        if (duplicates.found)
+            return fail(name, "The key \"" + shortened(*duplicates.found) + "\" is given twice.", "Remove one.");
+        return value;
+    } catch (const Value::parse_error& error) {
+        std::string what = error.what();
+        const std::size_t colon = what.find(": ");
+        what = colon == std::string::npos ? what : what.substr(colon + 2);
+        return fail(name, "Not well-formed JSON at " + place(text, error.byte) + ": " + shortened(what) + ".",
+                    "Mend that place, or take an older copy of the file.");
+    } catch (const Value::exception&) {
+        return fail(name, "A number is too large to be read.", "Check the figures in the file.");
+    }
+}
+
+Node Node::operator[](std::string_view key) const {
+    static const Value nothing;
+    const std::string path = path_.empty() ? std::string(key) : path_ + "." + std::string(key);
+    if (!value_->is_object()) {
+        refuse("must be an object, not " + std::string(kind_of(*value_)));
+        return {nothing, path, *trouble_};
+    }
+    const auto at = value_->find(key);
+    if (at == value_->end()) {
+        trouble_->say((path_.empty() ? std::string("The file") : path_) + " lacks \"" + std::string(key) + "\".");
+        return {nothing, path, *trouble_};
+    }
+    return {*at, path, *trouble_};
+}
+
+std::optional<Node> Node::find(std::string_view key) const {
+    if (!value_->is_object() || !value_->contains(key)) return std::nullopt;
+    return (*this)[key];
+}
+
+void Node::allow_only(std::initializer_list<std::string_view> keys) const {
+    allow_only(std::vector<std::string_view>(keys));
+}
+
+void Node::allow_only(const std::vector<std::string_view>& keys) const {
+    if (!value_->is_object()) return refuse("must be an object, not " + std::string(kind_of(*value_)));
+    for (const auto& item : value_->items())
+        if (std::find(keys.begin(), keys.end(), item.key()) == keys.end())
+            trouble_->say((path_.empty() ? std::string("The file") : path_) + " has an unknown key \"" +
+                              shortened(item.key()) + "\".",
+                          "Check its spelling, or open the file with the version that wrote it.");
+}
+
+std::vector<Node> Node::elements() const {
+    std::vector<Node> nodes;
+    if (!value_->is_array()) {
+        refuse("must be a list, not " + std::string(kind_of(*value_)));
+        return nodes;
+    }
+    nodes.reserve(value_->size());
+    for (const Value& value : *value_)
+        nodes.emplace_back(value, path_ + "[" + std::to_string(nodes.size()) + "]", *trouble_);
+    return nodes;
+}
+
+double Node::number(double least, double most) const {
+    if (!value_->is_number()) {
+        refuse("must be a number, not " + std::string(kind_of(*value_)));
+        return least;
+    }
+    const auto value = value_->get<double>();
+    if (!(value >= least && value <= most)) {
+        trouble_->say(path_ + " is " + plain(value) + "; it must be from " + plain(least) + " to " + plain(most) + ".");
+        return least;
+    }
+    return value;
+}
+
+std::int64_t Node::integer(std::int64_t least, std::int64_t most) const {
+    const double value = number(static_cast<double>(least), static_cast<double>(most));
+    if (value != std::floor(value)) {
+        refuse("must be a whole number");
+        return least;
+    }
+    return static_cast<std::int64_t>(value);
+}
+
+std::string Node::text(std::size_t longest) const {
+    if (!value_->is_string()) {
+        refuse("must be a text, not " + std::string(kind_of(*value_)));
+        return {};
+    }
+    auto value = value_->get<std::string>();
+    if (value.size() > longest) {
+        refuse("is longer than " + std::to_string(longest) + " bytes");
+        return {};
+    }
+    return value;
+}
+
+bool Node::truth() const {
+    if (!value_->is_boolean()) refuse("must be true or false, not " + std::string(kind_of(*value_)));
+    return value_->is_boolean() && value_->get<bool>();
+}
+
+void Node::refuse(std::string_view what, std::string hint) const {
+    trouble_->say((path_.empty() ? std::string("The file") : path_) + " " + std::string(what) + ".", std::move(hint));
+}
+
+bool is_utf8(std::string_view text) {
+    return well_formed_bytes(text) == text.size();
+}
+
+} // namespace touchmark::json

@@ -1,0 +1,160 @@
+// SPDX-License-Identifier: MIT
+// The profiles that come along, against what the trade and published guidelines say.
+#include "core/process/process.h"
+
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+
+#include <nlohmann/json.hpp>
+
+#include <fstream>
+
+namespace touchmark::process {
+namespace {
+
+const std::filesystem::path folder = std::filesystem::path(TOUCHMARK_RESOURCES) / "processes";
+
+std::vector<Process> profiles() {
+    auto processes = load_processes(folder);
+    if (!processes) throw std::runtime_error(processes.error().message);
+    return *std::move(processes);
+}
+
+Process profile(double nozzle) {
+    for (const Process& process : profiles())
+        if (process.nozzle_mm.value == nozzle) return process;
+    throw std::runtime_error("no profile for that nozzle");
+}
+
+TEST(Profiles, ThereIsOneForEachNozzleInOrder) {
+    std::vector<std::string> ids;
+    for (const Process& process : profiles())
+        ids.push_back(process.id);
+    EXPECT_THAT(ids, testing::ElementsAre("fff-0.25", "fff-0.4", "fff-0.6", "fff-0.8"));
+}
+
+TEST(Profiles, GiveEveryLimitForEveryModeAndZone) {
+    for (const Process& process : profiles())
+        for (const LimitKey& row : limit_keys)
+            for (const Mode mode : modes)
+                for (const Zone zone : zones)
+                    EXPECT_NE(process.limit(row.key, mode, zone), nullptr)
+                        << process.id << " " << row.key << " " << key_of(mode) << " " << key_of(zone);
+}
+
+TEST(Profiles, LeaveRoomForACleanDepth) {
+    for (const Process& process : profiles())
+        for (const Mode mode : modes)
+            for (const Zone zone : zones) {
+                const Limit* least = process.limit("depth_min", mode, zone);
+                const Limit* most = process.limit("depth_max", mode, zone);
+                EXPECT_LT(least->comfortable.value, most->comfortable.value)
+                    << process.id << " " << key_of(mode) << " " << key_of(zone);
+            }
+}
+
+TEST(Profiles, SayWhichFiguresAreAssumed) {
+    for (const Process& process : profiles()) {
+        const auto check = [&](const Sourced& figure) {
+            const bool guessed = figure.source.starts_with("assumed") || figure.source.starts_with("simulated") ||
+                                 figure.source.ends_with("is assumed");
+            EXPECT_EQ(figure.assumed, guessed) << process.id << ": " << figure.source;
+        };
+        for (const Limit& limit : process.limits)
+            check(limit.hard), check(limit.comfortable);
+        for (const Suitability& entry : process.suitability)
+            check(entry.figure);
+        for (const Sourced* figure : {&process.nozzle_mm, &process.line_width_mm, &process.layer_height_mm,
+                                      &process.first_layer_mm, &process.zones.top_up_to, &process.zones.slope_up_to,
+                                      &process.zones.side_wall_up_to, &process.zones.overhang_up_to})
+            check(*figure);
+    }
+}
+
+// Common practice, no source: with a 0.4 mm nozzle strokes below 0.5 mm do not print; 0.5 to 1 mm is the working band.
+TEST(Profiles, StrokesBelowHalfAMillimetreDoNotPrintWithTheCommonNozzle) {
+    const Process process = profile(0.4);
+    for (const Mode mode : modes)
+        for (const Zone zone : {Zone::side_wall, Zone::slope, Zone::top}) {
+            EXPECT_EQ(process.limit("stroke_width", mode, zone)->hard.value, 0.5);
+            EXPECT_LE(process.limit("stroke_width", mode, zone)->comfortable.value, 1.0);
+        }
+}
+
+// One print service's published guideline for extrusion: cut text on vertical faces at least 0.8 mm wide, at most 1 mm
+// deep; on horizontal ones at least 1 mm wide; raised on vertical ones at least 1 mm wide, at most 0.6 mm high.
+TEST(Profiles, FollowThePublishedGuidelineTable) {
+    const Process process = profile(0.4);
+    EXPECT_EQ(process.limit("stroke_width", Mode::engrave, Zone::side_wall)->comfortable.value, 0.8);
+    EXPECT_EQ(process.limit("stroke_width", Mode::engrave, Zone::top)->comfortable.value, 1.0);
+    EXPECT_EQ(process.limit("stroke_width", Mode::raise, Zone::side_wall)->comfortable.value, 1.0);
+    EXPECT_EQ(process.limit("depth_max", Mode::engrave, Zone::side_wall)->comfortable.value, 1.0);
+    EXPECT_EQ(process.limit("depth_max", Mode::raise, Zone::side_wall)->comfortable.value, 0.6);
+}
+
+// Common practice, no source: cut 0.5 mm deep, not shallower; raise about 0.5 mm on a side wall.
+TEST(Profiles, HalfAMillimetreIsACleanDepthInBothModes) {
+    const Process process = profile(0.4);
+    EXPECT_EQ(process.limit("depth_min", Mode::engrave, Zone::side_wall)->comfortable.value, 0.5);
+    for (const Mode mode : modes) {
+        EXPECT_LE(process.limit("depth_min", mode, Zone::side_wall)->comfortable.value, 0.5);
+        EXPECT_GE(process.limit("depth_max", mode, Zone::side_wall)->comfortable.value, 0.5);
+    }
+}
+
+// Common practice, no source: side wall best, then the top cut, then the top raised; the bottom avoided.
+TEST(Profiles, RateTheZonesAsTheTradeDoes) {
+    for (const Process& process : profiles()) {
+        const auto rating = [&](Mode mode, Zone zone) { return process.suitability_of(mode, zone)->figure.value; };
+        EXPECT_EQ(rating(Mode::engrave, Zone::side_wall), 1.0);
+        EXPECT_GT(rating(Mode::raise, Zone::side_wall), rating(Mode::engrave, Zone::top));
+        EXPECT_GT(rating(Mode::engrave, Zone::top), rating(Mode::raise, Zone::top));
+        for (const Mode mode : modes)
+            for (const Zone zone : {Zone::side_wall, Zone::slope, Zone::top})
+                EXPECT_GT(rating(mode, zone), rating(Mode::engrave, Zone::bottom));
+        EXPECT_EQ(rating(Mode::raise, Zone::bottom), 0.0);
+    }
+}
+
+// Common practice, no source: overhangs beyond 45° need support. From memory: a line is 100 to 120 % of the nozzle
+// wide, a layer 25 to 75 % of it high.
+TEST(Profiles, KeepToTheUsualProportions) {
+    for (const Process& process : profiles()) {
+        EXPECT_EQ(process.zones.side_wall_up_to.value, 90 + 45);
+        const double nozzle = process.nozzle_mm.value;
+        EXPECT_GE(process.line_width_mm.value, nozzle);
+        EXPECT_LE(process.line_width_mm.value, 1.2 * nozzle);
+        EXPECT_GE(process.layer_height_mm.value, 0.25 * nozzle);
+        EXPECT_LE(process.layer_height_mm.value, 0.75 * nozzle);
+        // Two lines, a front and a back, are the least a wall can be made of.
+        EXPECT_NEAR(process.limit("remaining_wall", Mode::engrave, Zone::side_wall)->hard.value,
+                    2 * process.line_width_mm.value, 1e-9);
+    }
+}
+
+TEST(Profiles, WiderNozzlesNeedWiderStrokes) {
+    const std::vector<Process> all = profiles();
+    for (std::size_t i = 1; i < all.size(); ++i)
+        for (const Mode mode : modes)
+            for (const Zone zone : zones) {
+                const Limit* fine = all[i - 1].limit("stroke_width", mode, zone);
+                const Limit* coarse = all[i].limit("stroke_width", mode, zone);
+                EXPECT_LT(fine->hard.value, coarse->hard.value);
+                EXPECT_LT(fine->comfortable.value, coarse->comfortable.value);
+            }
+}
+
+TEST(Profiles, ThePublishedSchemaListsTheSameLimits) {
+    std::ifstream stream(std::filesystem::path(TOUCHMARK_SOURCE_DIR) / "docs/process.schema.json");
+    const auto schema = nlohmann::json::parse(stream);
+    std::vector<std::string> published =
+        schema.at(nlohmann::json::json_pointer("/properties/limits/items/properties/limit/enum"));
+    std::vector<std::string> known;
+    for (const LimitKey& row : limit_keys)
+        known.emplace_back(row.key);
+    EXPECT_EQ(published, known);
+    EXPECT_EQ(schema.at("required").size() + 1, schema.at("properties").size()); // all but "$schema"
+}
+
+} // namespace
+} // namespace touchmark::process
