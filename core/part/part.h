@@ -37,28 +37,28 @@ struct Fingerprint {
 
 /// One face of one placed body, in the part's coordinates (mm).
 struct Face {
-    int index = 0;           ///< stable for one file: order of the file, bodies in order
+    int index = 0; ///< stable for one file: order of the file, bodies in order
     int body = 0;
     FaceKind kind = FaceKind::plane;
     double area_mm2 = 0;
     Vec3 centroid;
-    /// Plane: origin at the centroid, z the outward normal. Cylinder, cone, torus, sphere: z the axis, origin on it. Freeform: z the outward
-    /// normal at the middle of the parameter range.
+    /// Plane: origin at the centroid, z the outward normal. Cylinder, cone, torus, sphere: z the axis, origin on it.
+    /// Freeform: z the outward normal at the middle of the parameter range.
     Frame frame;
-    double radius_mm = 0;    ///< cylinder, sphere; cone at the frame's origin; torus major
+    double radius_mm = 0; ///< cylinder, sphere; cone at the frame's origin; torus major
     Box3 box;
     Fingerprint fingerprint;
-    std::string name;        ///< from the file, UTF-8, may be empty
+    std::string name; ///< from the file, UTF-8, may be empty
     std::optional<Colour> colour;
-    std::string mark;        ///< name of the mark that made this face; empty for the part's own faces
+    std::string mark; ///< name of the mark that made this face; empty for the part's own faces
 };
 
 /// One placed occurrence of a solid (or of a free shell) of the part.
 struct Body {
-    std::string name;        ///< UTF-8, may be empty
-    std::string path;        ///< "assembly/sub/part" for a person
-    bool solid = true;       ///< false: a free shell or face, kept but not marked
-    bool valid = true;       ///< OpenCASCADE's BRepCheck
+    std::string name;  ///< UTF-8, may be empty
+    std::string path;  ///< "assembly/sub/part" for a person
+    bool solid = true; ///< false: a free shell or face, kept but not marked
+    bool valid = true; ///< OpenCASCADE's BRepCheck
     int first_face = 0, face_count = 0;
     double volume_mm3 = 0;
 };
@@ -73,14 +73,15 @@ struct FaceMesh {
 };
 
 struct Deflection {
-    /// Largest distance between mesh and surface; 0: chosen from the part's size (diagonal / 2000, between 0.005 and 0.5 mm).
+    /// Largest distance between mesh and surface; 0: chosen from the part's size (diagonal / 2000, between 0.005 and
+    /// 0.5 mm).
     Mm linear{0};
     Degrees angular{15};
 };
 
 /// What was odd about a file that opened all the same; shown as findings on the part.
 struct Note {
-    std::string code;        ///< "part.invalid_solid", "part.free_shell", "part.repaired" …
+    std::string code; ///< "part.invalid_solid", "part.free_shell", "part.repaired" …
     std::string message;
     int body = -1;
 };
@@ -112,13 +113,13 @@ private:
 };
 using PartPtr = std::shared_ptr<const Part>;
 
-/// One entry a face of the part, in the order of Part::faces(). Faces that were meshed before at this deflection (in this part or the
-/// part it was made from) are not meshed again. Errors: "cancelled", "part.mesh".
-[[nodiscard]] Result<std::vector<std::shared_ptr<const FaceMesh>>> tessellate(const Part& part, const Deflection& deflection,
-                                                                               const Progress& progress);
+/// One entry a face of the part, in the order of Part::faces(). Faces that were meshed before at this deflection (in
+/// this part or the part it was made from) are not meshed again. Errors: "cancelled", "part.mesh".
+[[nodiscard]] Result<std::vector<std::shared_ptr<const FaceMesh>>>
+tessellate(const Part& part, const Deflection& deflection, const Progress& progress);
 
-/// The face of `part` that a fingerprint from another reading names: the same, else the nearest of the same kind, size and
-/// place within a tolerance; nullopt when none is near. `hint` is the index it had.
+/// The face of `part` that a fingerprint from another reading names: the same, else the nearest of the same kind, size
+/// and place within a tolerance; nullopt when none is near. `hint` is the index it had.
 [[nodiscard]] std::optional<int> find_face(const Part& part, const Fingerprint& fingerprint, int hint);
 
 } // namespace touchmark::part

@@ -19,7 +19,7 @@ struct Styled {
     TopoDS_Shape shape; ///< a face, shell, solid or edge of the product's shape
     std::string name;
     std::optional<Colour> surface, curve;
-    std::string mark;   ///< for faces made by a mark
+    std::string mark; ///< for faces made by a mark
 };
 
 struct Instance {
@@ -48,7 +48,7 @@ struct Model {
 
 /// Where a Body of the part comes from.
 struct Occurrence {
-    std::vector<int> path;    ///< index into roots, then into children at each level
+    std::vector<int> path; ///< index into roots, then into children at each level
     int product = 0;
     TopLoc_Location location; ///< product → part coordinates
     TopoDS_Shape shape;       ///< the solid or shell itself, in the product's coordinates

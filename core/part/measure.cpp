@@ -1,0 +1,178 @@
+// SPDX-License-Identifier: MIT
+#include "core/part/part_data.h"
+#include "core/part/vectors.h"
+
+#include <BRepAdaptor_Surface.hxx>
+#include <BRepBndLib.hxx>
+#include <BRepCheck_Analyzer.hxx>
+#include <BRepGProp_Domain.hxx>
+#include <BRepGProp_Face.hxx>
+#include <BRepGProp_Sinert.hxx>
+#include <BRepGProp_Vinert.hxx>
+#include <BRepTools.hxx>
+#include <Bnd_Box.hxx>
+#include <OSD_Parallel.hxx>
+#include <Standard_Failure.hxx>
+#include <gp_Cone.hxx>
+#include <gp_Cylinder.hxx>
+#include <gp_Pln.hxx>
+#include <gp_Sphere.hxx>
+#include <gp_Torus.hxx>
+
+#include <cmath>
+
+namespace touchmark::part {
+namespace {
+
+FaceKind kind_of(GeomAbs_SurfaceType type) {
+    switch (type) {
+    case GeomAbs_Plane:
+        return FaceKind::plane;
+    case GeomAbs_Cylinder:
+        return FaceKind::cylinder;
+    case GeomAbs_Cone:
+        return FaceKind::cone;
+    case GeomAbs_Sphere:
+        return FaceKind::sphere;
+    case GeomAbs_Torus:
+        return FaceKind::torus;
+    default:
+        return FaceKind::freeform;
+    }
+}
+
+/// Right-handed whatever the axes' handedness in the file.
+Frame frame_of(const gp_Ax3& axes) {
+    return frame_from(vec(axes.Location()), vec(axes.Direction()), vec(axes.XDirection()));
+}
+
+void describe_freeform(const BRepAdaptor_Surface& surface, double side, FaceMeasure& measure) {
+    const double u = (surface.FirstUParameter() + surface.LastUParameter()) / 2;
+    const double v = (surface.FirstVParameter() + surface.LastVParameter()) / 2;
+    gp_Pnt point;
+    gp_Vec du, dv;
+    surface.D1(u, v, point, du, dv);
+    const gp_Vec normal = du.Crossed(dv);
+    measure.frame.origin = vec(point);
+    if (normal.Magnitude() > 1e-12 * (du.Magnitude() * dv.Magnitude() + 1e-300) && normal.Magnitude() > 0)
+        measure.frame = frame_from(vec(point), vec(normal) * side, vec(du));
+}
+
+void describe_surface(const TopoDS_Face& face, FaceMeasure& measure) {
+    const BRepAdaptor_Surface surface(face);
+    const double side = face.Orientation() == TopAbs_REVERSED ? -1 : 1;
+    measure.kind = kind_of(surface.GetType());
+    switch (measure.kind) {
+    case FaceKind::plane: {
+        const gp_Ax3 axes = surface.Plane().Position();
+        const gp_Vec normal = gp_Vec(axes.XDirection()).Crossed(gp_Vec(axes.YDirection())) * side;
+        measure.frame = frame_from(measure.centroid, vec(normal), vec(axes.XDirection()));
+        break;
+    }
+    case FaceKind::cylinder:
+        measure.frame = frame_of(surface.Cylinder().Position());
+        measure.radius = surface.Cylinder().Radius();
+        break;
+    case FaceKind::cone:
+        measure.frame = frame_of(surface.Cone().Position());
+        measure.radius = surface.Cone().RefRadius();
+        break;
+    case FaceKind::sphere:
+        measure.frame = frame_of(surface.Sphere().Position());
+        measure.radius = surface.Sphere().Radius();
+        break;
+    case FaceKind::torus:
+        measure.frame = frame_of(surface.Torus().Position());
+        measure.radius = surface.Torus().MajorRadius();
+        break;
+    case FaceKind::freeform:
+        describe_freeform(surface, side, measure);
+        break;
+    }
+}
+
+Box3 box_of(const TopoDS_Face& face) {
+    Bnd_Box box;
+    BRepBndLib::Add(face, box, Standard_False);
+    Box3 out;
+    if (box.IsVoid()) return out;
+    box.SetGap(0);
+    out.add(vec(box.CornerMin()));
+    out.add(vec(box.CornerMax()));
+    return out;
+}
+
+/// Work on the items of all bodies, on all processors, until cancelled.
+struct Item {
+    const ProductBody* body;
+    BodyMeasure* measure;
+    int face; ///< -1: the check of the whole body
+    Vec3 about;
+};
+
+void work_on(const Item& item) {
+    try {
+        if (item.face >= 0) {
+            const auto i = static_cast<std::size_t>(item.face);
+            item.measure->faces[i] = measure_face(item.body->faces[i], item.about);
+        } else {
+            item.measure->valid = BRepCheck_Analyzer(item.body->shape).IsValid();
+        }
+    } catch (const Standard_Failure&) {
+        if (item.face < 0) item.measure->valid = false;
+    }
+}
+
+/// The volume integral is taken about a point near the body, or a body far from the origin drowns in rounding.
+Vec3 reference_point(const TopoDS_Shape& shape) {
+    Bnd_Box box;
+    BRepBndLib::Add(shape, box, Standard_False);
+    if (box.IsVoid()) return {};
+    return (vec(box.CornerMin()) + vec(box.CornerMax())) * 0.5;
+}
+
+} // namespace
+
+FaceMeasure measure_face(const TopoDS_Face& face, const Vec3& about) {
+    FaceMeasure measure;
+    BRepGProp_Face integrand(face);
+    BRepGProp_Domain domain(face);
+    const gp_Pnt origin(about.x, about.y, about.z);
+    const BRepGProp_Sinert surface(integrand, domain, origin);
+    domain.Init();
+    const BRepGProp_Vinert volume(integrand, domain, origin);
+    measure.area = surface.Mass();
+    measure.volume = volume.Mass();
+    measure.centroid = vec(surface.CentreOfMass());
+    if (!std::isfinite(measure.area) || !std::isfinite(measure.volume)) measure.area = measure.volume = 0;
+    describe_surface(face, measure);
+    measure.box = box_of(face);
+    return measure;
+}
+
+Measures measure(const Layout& layout, Checking checking, const Progress& progress) {
+    Measures measures(layout.products.size());
+    std::vector<Item> items;
+    for (std::size_t p = 0; p < layout.products.size(); ++p) {
+        const auto& bodies = layout.products[p];
+        measures[p].resize(bodies.size());
+        for (std::size_t b = 0; b < bodies.size(); ++b) {
+            const Vec3 about = reference_point(bodies[b].shape);
+            BodyMeasure& measure = measures[p][b];
+            measure.faces.resize(bodies[b].faces.size());
+            if (checking == Checking::full && bodies[b].solid) items.push_back({&bodies[b], &measure, -1, about});
+            for (std::size_t f = 0; f < bodies[b].faces.size(); ++f)
+                items.push_back({&bodies[b], &measure, static_cast<int>(f), about});
+        }
+    }
+    OSD_Parallel::For(0, static_cast<int>(items.size()), [&](int i) {
+        if (!progress.cancelled()) work_on(items[static_cast<std::size_t>(i)]);
+    });
+    for (auto& product : measures)
+        for (BodyMeasure& body : product)
+            for (const FaceMeasure& face : body.faces)
+                body.volume += face.volume;
+    return measures;
+}
+
+} // namespace touchmark::part

@@ -1,0 +1,154 @@
+// SPDX-License-Identifier: MIT
+#include "core/part/reader.h"
+
+#include "core/part/guard.h"
+#include "core/part/model_stream.h"
+#include "core/part/reader_server.h"
+#include "core/part/step_reading.h"
+#include "core/part/wire.h"
+
+#include <algorithm>
+#include <csignal>
+#include <mutex>
+#include <poll.h>
+#include <sys/mman.h>
+#include <sys/prctl.h>
+#include <sys/wait.h>
+#include <unistd.h>
+
+namespace touchmark::part {
+namespace {
+
+using Clock = std::chrono::steady_clock;
+
+constexpr std::string_view try_repair = "Try to export the part again, if possible as another version of STEP.";
+
+std::unexpected<Error> server_gone() {
+    return fail("part.crashed", "The process that reads part files has ended.",
+                "Restart the program and open the file again.");
+}
+
+std::unexpected<Error> worker_died(const std::string& name, std::uint64_t status) {
+    const int code = static_cast<int>(status);
+    if (WIFSIGNALED(code) && WTERMSIG(code) == SIGKILL)
+        return fail("part.too_large", "Reading \"" + name + "\" was stopped by the system, which was short of memory.",
+                    "Close other programs, or open a single part of it instead of the assembly.");
+    return fail("part.crashed", "\"" + name + "\" is so damaged that reading it failed.", std::string(try_repair));
+}
+
+/// Maps what the worker left.
+class Mapping {
+public:
+    Mapping(int fd, std::size_t size) : size_(size) {
+        void* at = ::mmap(nullptr, size, PROT_READ, MAP_SHARED | MAP_POPULATE, fd, 0);
+        if (at != MAP_FAILED) at_ = static_cast<const char*>(at);
+    }
+    Mapping(const Mapping&) = delete;
+    Mapping& operator=(const Mapping&) = delete;
+    ~Mapping() {
+        if (at_) ::munmap(const_cast<char*>(at_), size_);
+    }
+    [[nodiscard]] std::span<const char> bytes() const { return at_ ? std::span(at_, size_) : std::span<const char>(); }
+
+private:
+    const char* at_ = nullptr;
+    std::size_t size_;
+};
+
+Result<PartPtr> take_over(const Message& message) {
+    return guarded("part.bad_geometry", "Taking over the part", [&]() -> Result<PartPtr> {
+        const Mapping mapping(message.descriptor.get(), message.size);
+        Delivered delivered = from_bytes(mapping.bytes());
+        Layout layout = lay_out(delivered.model);
+        return assemble(std::move(delivered.model), std::move(layout), delivered.measures,
+                        Digest::from_text(message.text).value_or(Digest{}));
+    });
+}
+
+/// Waits for the worker's last word. Leaving closes the channel, at which the server kills a worker that is still at
+/// it.
+Result<PartPtr> await(const Descriptor& channel, const std::string& name, const Progress& progress,
+                      std::chrono::milliseconds time) {
+    const auto deadline = Clock::now() + time;
+    for (;;) {
+        if (progress.cancelled()) return fail(std::string(cancelled_code), "Cancelled.");
+        const auto left = std::chrono::ceil<std::chrono::milliseconds>(deadline - Clock::now());
+        if (left.count() <= 0)
+            return fail("part.timeout",
+                        "Reading \"" + name + "\" was given up after " + std::to_string(time.count() / 1000) +
+                            " seconds.",
+                        "The file is probably damaged. " + std::string(try_repair));
+        pollfd watched{channel.get(), POLLIN, 0};
+        // Cancelling sets a flag and wakes nobody.
+        const int ready = ::poll(&watched, 1, static_cast<int>(std::min<std::int64_t>(left.count(), 20)));
+        if (ready <= 0) continue;
+        const auto message = receive(channel.get());
+        if (!message) return server_gone();
+        switch (message->kind) {
+        case MessageKind::progress:
+            progress.report(message->fraction, message->text);
+            break;
+        case MessageKind::failure:
+            return fail(message->text, message->more, message->hint);
+        case MessageKind::result:
+            return take_over(*message);
+        case MessageKind::died:
+            return worker_died(name, message->size);
+        case MessageKind::request:
+            break;
+        }
+    }
+}
+
+} // namespace
+
+struct Reader::Impl {
+    Descriptor control;
+    pid_t server = -1;
+
+    ~Impl() {
+        control.reset(); // the server ends
+        if (server > 0) ::waitpid(server, nullptr, 0);
+    }
+};
+
+Reader::Reader(std::unique_ptr<Impl> impl) : impl_(std::move(impl)) {}
+Reader::~Reader() = default;
+
+Result<std::shared_ptr<Reader>> Reader::start() {
+    auto sockets = socket_pair();
+    const pid_t program = ::getpid();
+    const pid_t server = sockets ? ::fork() : -1;
+    if (server < 0)
+        return fail("part.crashed", "The process that reads part files cannot be started.",
+                    "Close other programs and try again.");
+    if (server == 0) {
+        ::prctl(PR_SET_PDEATHSIG, SIGKILL);
+        if (::getppid() != program) ::_exit(1);
+        sockets->near.reset();
+        serve(sockets->far.get());
+    }
+    silence_opencascade();
+    auto impl = std::make_unique<Impl>();
+    impl->control = std::move(sockets->near);
+    impl->server = server;
+    return std::shared_ptr<Reader>(new Reader(std::move(impl)));
+}
+
+Result<PartPtr> Reader::read(const std::filesystem::path& file, const Progress& progress, const ReadLimits& limits) {
+    std::error_code ignored;
+    Message request;
+    request.kind = MessageKind::request;
+    request.text = std::filesystem::absolute(file, ignored).string();
+    request.size = limits.memory_bytes;
+    auto channel = socket_pair();
+    if (!channel)
+        return fail("part.crashed", "The system has no room for another connection.",
+                    "Close other programs and try again.");
+    request.descriptor = std::move(channel->far);
+    if (!send(impl_->control.get(), request)) return server_gone();
+    request.descriptor.reset();
+    return await(channel->near, file.filename().string(), progress, limits.time);
+}
+
+} // namespace touchmark::part

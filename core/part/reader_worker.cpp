@@ -1,0 +1,197 @@
+// SPDX-License-Identifier: MIT
+#include "core/part/reader_worker.h"
+
+#include "core/part/guard.h"
+#include "core/part/model_stream.h"
+#include "core/part/step_reading.h"
+
+#include <cerrno>
+#include <chrono>
+#include <cstring>
+#include <fcntl.h>
+#include <fstream>
+#include <malloc.h>
+#include <new>
+#include <sys/mman.h>
+#include <sys/resource.h>
+#include <sys/stat.h>
+#include <unistd.h>
+
+namespace touchmark::part {
+namespace {
+
+int answer_channel = -1;
+std::string file_name;
+
+Error too_large() {
+    return {"part.too_large", "\"" + file_name + "\" needs more memory than this machine can spare.",
+            "Open a single part of it instead of the assembly, or use a machine with more memory."};
+}
+
+[[noreturn]] void out_of_memory() {
+    // Some of what was taken can be given back to have room for the message; nothing else of this process matters any
+    // more.
+    std::set_new_handler(nullptr);
+    const rlimit open{RLIM_INFINITY, RLIM_INFINITY};
+    ::setrlimit(RLIMIT_AS, &open);
+    rlimit hard{};
+    ::getrlimit(RLIMIT_AS, &hard);
+    hard.rlim_cur = hard.rlim_max;
+    ::setrlimit(RLIMIT_AS, &hard);
+    send(answer_channel, failure_message(too_large()));
+    ::_exit(0);
+}
+
+/// Pages of /proc/self/statm: what is mapped already, libraries included.
+std::size_t address_space() {
+    std::ifstream statm("/proc/self/statm");
+    std::size_t pages = 0;
+    statm >> pages;
+    return pages * static_cast<std::size_t>(::sysconf(_SC_PAGESIZE));
+}
+
+std::size_t peak_address_space() {
+    std::ifstream status("/proc/self/status");
+    for (std::string word; status >> word;)
+        if (std::size_t kilobytes = 0; word == "VmPeak:" && status >> kilobytes) return kilobytes * 1024;
+    return 0;
+}
+
+/// Only the soft limit, so that a message about it can still be sent. Returns the limit.
+std::size_t limit_memory(std::size_t wanted) {
+    const auto machine =
+        static_cast<std::size_t>(::sysconf(_SC_PHYS_PAGES)) * static_cast<std::size_t>(::sysconf(_SC_PAGESIZE));
+    const std::size_t limit = address_space() + (wanted ? wanted : machine / 4 * 3);
+#if !defined(__SANITIZE_ADDRESS__) // whose shadow takes terabytes of address space
+    rlimit now{};
+    ::getrlimit(RLIMIT_AS, &now);
+    now.rlim_cur = std::min<rlim_t>(limit, now.rlim_max);
+    ::setrlimit(RLIMIT_AS, &now);
+#endif
+    return limit;
+}
+
+void prepare_process() {
+    const rlimit none{0, 0};
+    ::setrlimit(RLIMIT_CORE, &none);
+    rlimit stack{};
+    ::getrlimit(RLIMIT_STACK, &stack);
+    stack.rlim_cur = std::min<rlim_t>(100u << 20, stack.rlim_max); // deep nesting is read by recursion
+    ::setrlimit(RLIMIT_STACK, &stack);
+    // The process lives for one file: memory is taken in large pieces and never given back.
+    ::mallopt(M_TOP_PAD, 64 << 20);
+    ::mallopt(M_TRIM_THRESHOLD, 1 << 30);
+    ::mallopt(M_MMAP_THRESHOLD, 256 << 20);
+}
+
+/// The bytes of a file, mapped or read.
+class FileBytes {
+public:
+    static Result<FileBytes> open(const std::string& path) {
+        const std::string shown = "\"" + path + "\"";
+        struct stat status{};
+        if (::stat(path.c_str(), &status) != 0) {
+            if (errno == ENOENT || errno == ENOTDIR)
+                return fail("part.not_found", "There is no file " + shown + ".", "Check the name and the folder.");
+            return fail("part.not_readable", shown + " cannot be reached: " + std::strerror(errno) + ".",
+                        "Check the permissions of the folder.");
+        }
+        if (S_ISDIR(status.st_mode))
+            return fail("part.not_readable", shown + " is a folder.", "Choose a STEP file in it.");
+        if (!S_ISREG(status.st_mode))
+            return fail("part.not_readable", shown + " is not an ordinary file.", "Choose a STEP file.");
+        FileBytes bytes;
+        bytes.file_ = Descriptor(::open(path.c_str(), O_RDONLY | O_CLOEXEC));
+        if (!bytes.file_)
+            return fail("part.not_readable", shown + " cannot be opened: " + std::strerror(errno) + ".",
+                        "Check the permissions of the file.");
+        bytes.size_ = static_cast<std::size_t>(status.st_size);
+        if (bytes.size_ == 0) return bytes;
+        void* at = ::mmap(nullptr, bytes.size_, PROT_READ, MAP_PRIVATE | MAP_POPULATE, bytes.file_.get(), 0);
+        if (at == MAP_FAILED) return std::unexpected(too_large());
+        bytes.at_ = static_cast<const char*>(at);
+        return bytes;
+    }
+    [[nodiscard]] std::span<const char> span() const { return {at_, size_}; }
+
+private:
+    Descriptor file_;
+    const char* at_ = nullptr; // stays mapped: the process ends soon
+    std::size_t size_ = 0;
+};
+
+Digest digest_of(std::span<const char> bytes) {
+    return Digester().bytes(std::as_bytes(bytes)).digest();
+}
+
+struct Answer {
+    Model model;
+    Measures measures;
+    Digest digest;
+};
+
+Result<Answer> read_file(const std::string& path, const Progress& progress) {
+    const auto bytes = FileBytes::open(path);
+    if (!bytes) return std::unexpected(bytes.error());
+    const auto scanned = prescan(bytes->span(), file_name);
+    if (!scanned) return std::unexpected(scanned.error());
+    auto model = read_step(bytes->span().subspan(scanned->begin), path, *scanned, progress);
+    if (!model) return std::unexpected(model.error());
+    progress.report(0.9, "Looking at the faces of " + file_name);
+    Answer answer{std::move(*model), {}, digest_of(bytes->span())};
+    const Layout layout = lay_out(answer.model);
+    answer.measures = measure(layout, Checking::full, progress);
+    return answer;
+}
+
+bool send_result(int channel, const Answer& answer) {
+    std::vector<char> bytes = to_bytes(answer.model, answer.measures);
+    Message message;
+    message.kind = MessageKind::result;
+    message.text = answer.digest.text();
+    message.size = bytes.size();
+    message.descriptor = Descriptor(::memfd_create("part", MFD_CLOEXEC | MFD_ALLOW_SEALING));
+    if (!message.descriptor) return false;
+    for (std::size_t at = 0; at < bytes.size();) {
+        const ssize_t written = ::write(message.descriptor.get(), bytes.data() + at, bytes.size() - at);
+        if (written <= 0) return false;
+        at += static_cast<std::size_t>(written);
+    }
+    // The program maps these bytes: nobody may shorten them under its hands.
+    ::fcntl(message.descriptor.get(), F_ADD_SEALS, F_SEAL_SHRINK | F_SEAL_GROW | F_SEAL_WRITE | F_SEAL_SEAL);
+    return send(channel, message);
+}
+
+} // namespace
+
+void work(int channel, const Message& request) {
+    prepare_process();
+    answer_channel = channel;
+    file_name = std::filesystem::path(request.text).filename().string();
+    const std::size_t limit = limit_memory(request.size);
+    std::set_new_handler(out_of_memory);
+
+    auto last = std::chrono::steady_clock::time_point();
+    const Progress progress([&](double fraction, std::string_view text) {
+        const auto now = std::chrono::steady_clock::now();
+        if (now - last < std::chrono::milliseconds(40)) return;
+        last = now;
+        Message message;
+        message.kind = MessageKind::progress;
+        message.fraction = fraction;
+        message.text = text;
+        send(channel, message, Wait::no);
+    });
+    const auto answer = guarded("part.bad_geometry", "Reading \"" + file_name + "\"",
+                                [&] { return read_file(request.text, progress); });
+    if (!answer) {
+        // OpenCASCADE swallows its own want of memory and carries on with less.
+        const bool starved = peak_address_space() > limit / 10 * 9;
+        send(channel, failure_message(starved ? too_large() : answer.error()));
+    } else if (!send_result(channel, *answer)) {
+        send(channel, failure_message(too_large()));
+    }
+    ::_exit(0);
+}
+
+} // namespace touchmark::part

@@ -1,0 +1,101 @@
+// SPDX-License-Identifier: MIT
+#include "core/part/step_reading.h"
+
+#include "core/part/byte_stream.h"
+#include "core/part/guard.h"
+#include "core/part/xcaf_model.h"
+
+#include <IFSelect_ReturnStatus.hxx>
+#include <Interface_Static.hxx>
+#include <Message.hxx>
+#include <Message_Messenger.hxx>
+#include <Message_Printer.hxx>
+#include <Resource_FormatType.hxx>
+#include <STEPCAFControl_Controller.hxx>
+#include <STEPCAFControl_ExternFile.hxx>
+#include <STEPCAFControl_Reader.hxx>
+#include <TDocStd_Document.hxx>
+#include <XCAFDoc_ShapeTool.hxx>
+#include <XSControl_WorkSession.hxx>
+
+#include <istream>
+
+namespace touchmark::part {
+namespace {
+
+/// OpenCASCADE's names of units and those of STEP files, as a person in a shop writes them.
+std::string unit_name(std::string name) {
+    if (name == "millimetre" || name == "milimetre" || name == "millimeter" || name == "mm") return "mm";
+    if (name == "metre" || name == "meter" || name == "m") return "m";
+    if (name == "centimetre" || name == "centimeter") return "cm";
+    if (name == "inch" || name == "inches" || name == "in") return "inch";
+    if (name == "foot" || name == "feet" || name == "ft") return "foot";
+    return name.empty() ? "mm" : name;
+}
+
+std::string missing_files(const STEPCAFControl_Reader& reader) {
+    std::string names;
+    for (NCollection_DataMap<TCollection_AsciiString, Handle(STEPCAFControl_ExternFile)>::Iterator item(
+             reader.ExternFiles());
+         item.More(); item.Next()) {
+        if (item.Value()->GetLoadStatus() == IFSelect_RetDone) continue;
+        if (!names.empty()) names += ", ";
+        names += item.Key().ToCString();
+    }
+    return names;
+}
+
+void set_modes(STEPCAFControl_Reader& reader, Encoding encoding) {
+    reader.SetNameMode(Standard_True);
+    reader.SetColorMode(Standard_True);
+    reader.SetLayerMode(Standard_False);
+    reader.SetPropsMode(Standard_False);
+    reader.SetGDTMode(Standard_False);
+    reader.SetMatMode(Standard_False);
+    reader.SetViewMode(Standard_False);
+    Interface_Static::SetIVal("read.step.codepage",
+                              encoding == Encoding::latin1 ? Resource_FormatType_CP1252 : Resource_FormatType_UTF8);
+}
+
+} // namespace
+
+void silence_opencascade() {
+    Message::DefaultMessenger()->ChangePrinters().Clear();
+}
+
+void prepare_step_reader() {
+    STEPCAFControl_Controller::Init();
+    const STEPCAFControl_Reader warm;
+    XCAFDoc_ShapeTool::SetAutoNaming(Standard_False);
+}
+
+Result<Model> read_step(std::span<const char> bytes, const std::filesystem::path& file, const Prescan& prescan,
+                        const Progress& progress) {
+    const std::string name = file.filename().string();
+    prepare_step_reader();
+    STEPCAFControl_Reader reader;
+    set_modes(reader, prescan.encoding);
+    progress.report(0.02, "Reading " + name);
+    MemoryView view(bytes);
+    std::istream stream(&view);
+    if (reader.ChangeReader().ReadStream(file.c_str(), stream) != IFSelect_RetDone)
+        return fail("part.bad_geometry", "\"" + name + "\" breaks the rules of a STEP file and cannot be read.",
+                    "Export the part again, if possible by another version of STEP (AP214, AP242).");
+    reader.ChangeReader().WS()->SetLoadedFile(file.c_str()); // external references are looked for beside it
+    progress.report(0.3, "Building the solids of " + name);
+    Handle(TDocStd_Document) document = new TDocStd_Document("BinXCAF");
+    Handle(ProgressBridge) bridge = new ProgressBridge(progress, "Building the solids of " + name);
+    reader.Transfer(document, bridge->Start());
+    if (progress.cancelled()) return fail(std::string(cancelled_code), "Cancelled.");
+    if (const std::string missing = missing_files(reader); !missing.empty())
+        return fail("part.missing_reference",
+                    "\"" + name + "\" refers to files that are missing or unreadable: " + missing + ".",
+                    "Put them into the folder of \"" + name + "\".");
+    Model model = model_of(document);
+    model.schema = prescan.schema;
+    model.unit = unit_name(prescan.unit);
+    if (model.name.empty()) model.name = file.stem().string();
+    return model;
+}
+
+} // namespace touchmark::part

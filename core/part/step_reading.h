@@ -1,0 +1,21 @@
+// SPDX-License-Identifier: MIT
+#pragma once
+
+#include "core/part/prescan.h"
+#include "core/part/shape.h"
+
+#include <filesystem>
+
+namespace touchmark::part {
+
+/// Loads OpenCASCADE's STEP translator and its tables, which takes longer than a small part.
+void prepare_step_reader();
+/// Takes away OpenCASCADE's own way of talking to the terminal.
+void silence_opencascade();
+
+/// `bytes` are those of `file` from ISO-10303-21 on; `file` is absolute. Not safe to call from two threads: the
+/// translator's settings are global. Errors: those of Reader::read() but for the process's.
+[[nodiscard]] Result<Model> read_step(std::span<const char> bytes, const std::filesystem::path& file,
+                                      const Prescan& prescan, const Progress& progress);
+
+} // namespace touchmark::part
