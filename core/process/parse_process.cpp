@@ -85,6 +85,7 @@ Limit read_limit(const json::Node& node) {
         node["limit"].refuse("is \"" + entry.key + "\", which no rule knows");
         return entry;
     }
+    entry.unit = known->unit;
     if (const auto mode = node.find("mode")) entry.mode = read_mode(*mode);
     if (const auto zone = node.find("zone")) entry.zone = read_zone(*zone);
     entry.hard = read_sourced(node["hard"], entry.unit, 0, 1000);

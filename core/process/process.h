@@ -26,6 +26,7 @@ struct LimitKey {
     std::string_view key;
     std::string_view what; ///< what is limited, for people
     bool least = true;
+    std::string_view unit = "mm"; ///< empty: a plain figure
 };
 /// Add new limits here. A profile gives each of these for every mode and zone (a test checks the profiles that come
 /// along).
@@ -37,6 +38,7 @@ inline constexpr LimitKey limit_keys[] = {
     {"edge_margin", "distance from the mark to the edge of its face", true},
     {"remaining_wall", "material left behind a cut", true},
     {"mark_gap", "distance between two marks", true},
+    {"suitability", "how well the zone takes the mark, 1 best … 0 avoid", true, ""},
 };
 
 /// A limit of a rule, as narrow as the process knows it.

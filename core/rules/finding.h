@@ -23,16 +23,16 @@ struct Finding {
     std::string rule;
     Severity severity = Severity::advice;
     std::string mark;
-    double figure = 0;              ///< what it is
-    double limit = 0;               ///< what it has to be
+    double figure = 0;                 ///< what it is
+    double limit = 0;                  ///< what it has to be
     std::optional<double> comfortable; ///< from here on nothing is said
-    std::string unit;               ///< "mm", "" …
-    std::string message;            ///< a sentence with the figure: "Strokes of 'R' are 0.38 mm; 0.50 mm prints."
-    std::string why;                ///< why it matters in production
-    std::string source;             ///< of the limit
-    std::vector<Vec2> where;        ///< in map mm of the mark's face (already placed); the worst spot first, then where else
+    std::string unit;                  ///< "mm", "" …
+    std::string message;               ///< a sentence with the figure: "Strokes of 'R' are 0.38 mm; 0.50 mm prints."
+    std::string why;                   ///< why it matters in production
+    std::string source;                ///< of the limit
+    std::vector<Vec2> where; ///< in map mm of the mark's face (already placed); the worst spot first, then where else
     std::vector<Vec3> where_on_part;
-    double extent_mm = 1;           ///< size of the spot, for zooming
+    double extent_mm = 1; ///< size of the spot, for zooming
     std::vector<Fix> fixes;
 };
 

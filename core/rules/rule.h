@@ -9,18 +9,38 @@
 
 namespace touchmark::rules {
 
-/// What is derived from one mark before the rules look at it. Pointers are null where the step before failed (the failure is a finding).
+/// What is derived from one mark before the rules look at it. Pointers are null where the step before failed (the
+/// failure is a finding).
 struct MarkView {
     const job::Mark* mark = nullptr;
-    std::shared_ptr<const content::Drawn> drawn;     ///< about its own origin
+    std::shared_ptr<const content::Drawn> drawn; ///< about its own origin
     surface::FaceMapPtr map;
-    geometry::Outline placed;                        ///< on the map
+    geometry::Outline placed; ///< on the map
     Zone zone = Zone::side_wall;
-    double up = 0;                                   ///< cosine of the face's outward normal to straight up
+    double up = 0; ///< cosine of the face's outward normal to straight up
     std::shared_ptr<const std::vector<geometry::Narrow>> strokes, gaps; ///< about the drawn outline's own origin
     surface::Margin margin;
-    std::optional<imprint::Obstacles::Wall> wall;    ///< behind a cut
-    std::optional<Error> trouble;                    ///< why drawn or map is missing
+    std::optional<imprint::Obstacles::Wall> wall; ///< behind a cut
+    std::optional<double> room_above;             ///< over a raised mark, mm; nullopt: free
+    std::optional<Error> trouble;                 ///< why drawn or map is missing
+};
+
+/// How much of a MarkView has to be right.
+enum class Need {
+    widths, ///< drawn, strokes, gaps, and the zone of the face
+    place,  ///< also placed and margin
+    wall,   ///< also wall and room_above
+};
+
+/// Answers "what would the mark be like if …" by the same derivation that the findings come from. A rule offers a fix
+/// only after looking at its result here.
+class WhatIf {
+public:
+    virtual ~WhatIf() = default;
+    /// REQUIRES: `job` outlives the view, `mark` is an index into its marks.
+    [[nodiscard]] virtual MarkView view(const job::Job& job, std::size_t mark, Need need) const = 0;
+    /// See plate::stand_with_side_wall.
+    [[nodiscard]] virtual std::vector<plate::Standing> standings(Vec3 wall_normal) const = 0;
 };
 
 struct Context {
@@ -30,22 +50,30 @@ struct Context {
     const content::FontLibrary& fonts;
     const plate::Meshes& meshes;
     std::vector<MarkView> marks;
+    plate::Placement placement{};    ///< of job.pose
+    double height_mm = 0;            ///< of the part as it stands
+    const WhatIf* what_if = nullptr; ///< null: findings without fixes
 };
 
 /// One row a rule, one file a rule.
 struct Rule {
-    std::string_view id;     ///< the file's name: "stroke_width"
-    std::string_view title;  ///< "Stroke width"
-    std::string_view what;   ///< what it checks, one sentence
-    std::string_view why;    ///< why it matters in production
+    std::string_view id;    ///< the file's name: "stroke_width"
+    std::string_view title; ///< "Stroke width"
+    std::string_view what;  ///< what it checks, one sentence
+    std::string_view why;   ///< why it matters in production
     /// Appends what it has to say about context.marks[mark].
     void (*judge)(const Context& context, std::size_t mark, std::vector<Finding>& findings) = nullptr;
+    /// For a rule about the part itself rather than a mark.
+    void (*judge_part)(const part::Part& part, std::vector<Finding>& findings) = nullptr;
 };
 
-/// Add new rules here: stroke_width, gap_width, depth, zone, leaves_face, edge_margin, overlap, remaining_wall, missing_characters, content (trouble).
+/// Add new rules in table.cpp.
 [[nodiscard]] std::span<const Rule> rules();
+[[nodiscard]] const Rule* find_rule(std::string_view id);
 
-/// Every rule on every mark, plus the part's notes; grouped by mark in job order, the most severe first.
+/// Every rule on every mark, grouped by mark in job order, the most severe first; then the part's own findings.
 [[nodiscard]] std::vector<Finding> judge(const Context& context);
+/// Only what there is to say about the part.
+[[nodiscard]] std::vector<Finding> judge_part(const part::Part& part);
 
 } // namespace touchmark::rules

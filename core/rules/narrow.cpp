@@ -1,0 +1,37 @@
+// SPDX-License-Identifier: MIT
+#include "core/rules/narrow.h"
+
+#include <algorithm>
+
+namespace touchmark::rules {
+
+const content::Piece* piece_of(const content::Drawn& drawn, std::uint32_t region) {
+    if (region >= drawn.piece_of_region.size()) return nullptr;
+    const std::size_t piece = drawn.piece_of_region[region];
+    return piece < drawn.pieces.size() ? &drawn.pieces[piece] : nullptr;
+}
+
+NarrowPlaces narrow_places(const MarkView& view, std::span<const geometry::Narrow> places, double below, NameOf name) {
+    NarrowPlaces found;
+    for (const geometry::Narrow& place : places) {
+        if (place.width >= below - same) break; // the narrowest come first
+        if (!found.worst) {
+            found.worst = &place;
+            if (const content::Piece* piece = piece_of(*view.drawn, place.region))
+                found.extent_mm = std::max(piece->extent.width(), piece->extent.height());
+        }
+        if (found.where.size() < most_spots) found.where.push_back(on_map(view, place.at));
+        std::string text = name(*view.drawn, place);
+        if (std::ranges::find(found.names, text) == found.names.end()) found.names.push_back(std::move(text));
+    }
+    return found;
+}
+
+double clean_factor(const Context& context, const MarkView& view, std::string_view rule) {
+    const auto& places = rule == "stroke_width" ? view.strokes : view.gaps;
+    const process::Limit* limit = context.process.limit(rule, view.mark->mode, view.zone);
+    if (!limit || !places || places->empty()) return 1;
+    return std::max(1.0, limit->comfortable.value / places->front().width);
+}
+
+} // namespace touchmark::rules

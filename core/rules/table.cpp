@@ -1,0 +1,78 @@
+// SPDX-License-Identifier: MIT
+#include "core/rules/table.h"
+
+#include <algorithm>
+#include <array>
+
+namespace touchmark::rules {
+namespace {
+
+// A new rule: a row here, its file, its test and its section in docs/findings.md.
+constexpr std::array table{
+    Rule{"content", "Content", "Whether the mark can be drawn and put on its face at all.",
+         "A mark that cannot be made is missing from every part of the batch.", judge_content},
+    Rule{"missing_characters", "Missing characters", "Whether the font has every character of the text.",
+         "A character the font lacks is left out, so the part would carry another text than the drawing asks for.",
+         judge_missing_characters},
+    Rule{"leaves_face", "Leaves the face", "Whether the whole mark lies on its face.",
+         "What hangs over an edge is cut off or bridges into thin air, and the text is no longer complete.",
+         judge_leaves_face},
+    Rule{"stroke_width", "Stroke width", "How wide the strokes of the mark really are, everywhere.",
+         "The nozzle cannot lay or spare out less than about one line: thinner strokes blur, break up or vanish.",
+         judge_stroke_width},
+    Rule{"gap_width", "Gap width", "How wide the openings in and between the letters are.",
+         "Beads spread sideways: a narrow gap closes, and the letters run together or lose their counters.",
+         judge_gap_width},
+    Rule{"depth", "Depth", "Whether the mark is deep or high enough to be read, and not more.",
+         "Too shallow, it drowns in the layer lines; too deep, strokes close up or break off.", judge_depth},
+    Rule{"remaining_wall", "Remaining wall",
+         "How much material is left behind a cut, and how much air over a raised mark.",
+         "A thin rest shows through, warps or tears open; a raised mark that meets another face seizes or fuses.",
+         judge_remaining_wall},
+    Rule{"edge_margin", "Edge margin", "How far the mark stays from the edges of its face.",
+         "Corners are rounded by the process and knocked in handling; text that reaches them wears off first.",
+         judge_edge_margin},
+    Rule{"overlap", "Overlap", "Whether marks on one face stay clear of each other.",
+         "Marks that touch run into one and neither can be read.", judge_overlap},
+    Rule{"zone", "Zone", "How well the place takes this kind of mark as the part lies on the plate.",
+         "Side walls print the sharpest text; other places lose detail to supports, first-layer spread or stair steps.",
+         judge_zone},
+    Rule{
+        "part_notes", "Part", "What was odd about the part's file.",
+        "A faulty solid can come out of the printer, or of the next program, differently from what it looks like here.",
+        nullptr, judge_part_notes},
+};
+
+} // namespace
+
+std::span<const Rule> rules() {
+    return table;
+}
+
+const Rule* find_rule(std::string_view id) {
+    const auto row = std::ranges::find(table, id, &Rule::id);
+    return row == table.end() ? nullptr : &*row;
+}
+
+std::vector<Finding> judge_part(const part::Part& part) {
+    std::vector<Finding> findings;
+    for (const Rule& rule : table)
+        if (rule.judge_part) rule.judge_part(part, findings);
+    std::ranges::stable_sort(findings, {}, &Finding::severity);
+    return findings;
+}
+
+std::vector<Finding> judge(const Context& context) {
+    std::vector<Finding> all;
+    for (std::size_t mark = 0; mark < context.marks.size(); ++mark) {
+        std::vector<Finding> findings;
+        for (const Rule& rule : table)
+            if (rule.judge) rule.judge(context, mark, findings);
+        std::ranges::stable_sort(findings, {}, &Finding::severity);
+        std::ranges::move(findings, std::back_inserter(all));
+    }
+    std::ranges::move(judge_part(context.part), std::back_inserter(all));
+    return all;
+}
+
+} // namespace touchmark::rules
