@@ -8,7 +8,7 @@
 #include <BRepMesh_IncrementalMesh.hxx>
 #include <BRep_Builder.hxx>
 #include <BRep_Tool.hxx>
-#include <GeomLib.hxx>
+#include <Geom2d_Line.hxx>
 #include <Poly_PolygonOnTriangulation.hxx>
 #include <Poly_Triangulation.hxx>
 #include <TopExp.hxx>
@@ -138,6 +138,40 @@ void mesh_shapes(const std::vector<TopoDS_Shape>& shapes, IMeshTools_MeshAlgoTyp
     mesher.Perform(range);
 }
 
+/// A line along a parameter axis that leans by a rounding error can make the mesher give up the whole face (a cone
+/// between two circles, leaning by 1e-15): put it straight.
+Handle(Geom2d_Curve) straightened(const Handle(Geom2d_Curve) & curve) {
+    const Handle(Geom2d_Line) line = Handle(Geom2d_Line)::DownCast(curve);
+    if (line.IsNull()) return curve;
+    const gp_Dir2d along = line->Direction();
+    constexpr double rounding = 1e-9;
+    if (along.X() != 0 && std::abs(along.X()) < rounding)
+        return new Geom2d_Line(line->Location(), gp_Dir2d(0, along.Y()));
+    if (along.Y() != 0 && std::abs(along.Y()) < rounding)
+        return new Geom2d_Line(line->Location(), gp_Dir2d(along.X(), 0));
+    return curve;
+}
+
+/// REQUIRES: forward orientation, or the two sides of a seam are mistaken for each other.
+void straighten(const TopoDS_Face& face) {
+    BRep_Builder builder;
+    for (TopExp_Explorer item(face, TopAbs_EDGE); item.More(); item.Next()) {
+        const TopoDS_Edge edge = TopoDS::Edge(item.Current().Oriented(TopAbs_FORWARD));
+        double first, last;
+        const Handle(Geom2d_Curve) curve = BRep_Tool::CurveOnSurface(edge, face, first, last);
+        if (curve.IsNull()) continue;
+        const Handle(Geom2d_Curve) straight = straightened(curve);
+        if (!BRep_Tool::IsClosed(edge, face)) {
+            if (straight != curve) builder.UpdateEdge(edge, straight, face, BRep_Tool::Tolerance(edge));
+            continue;
+        }
+        const Handle(Geom2d_Curve) other = BRep_Tool::CurveOnSurface(TopoDS::Edge(edge.Reversed()), face, first, last);
+        const Handle(Geom2d_Curve) straight_other = straightened(other);
+        if (straight != curve || straight_other != other)
+            builder.UpdateEdge(edge, straight, straight_other, face, BRep_Tool::Tolerance(edge));
+    }
+}
+
 /// Meshes a copy of the faces' topology, because another thread may be using the faces themselves. Edges that the faces
 /// share stay shared, so the meshes meet.
 std::vector<LocalMeshPtr> mesh_copy(const std::vector<TopoDS_Shape>& faces, double linear, double angular,
@@ -146,6 +180,7 @@ std::vector<LocalMeshPtr> mesh_copy(const std::vector<TopoDS_Shape>& faces, doub
     std::vector<TopoDS_Shape> copies, plain, holed;
     for (TopoDS_Iterator item(copy.Shape()); item.More(); item.Next()) {
         copies.push_back(item.Value());
+        straighten(TopoDS::Face(item.Value().Oriented(TopAbs_FORWARD)));
         (has_many_holes(item.Value()) ? holed : plain).push_back(item.Value());
     }
     Message_ProgressScope scope(range, nullptr, 2);
