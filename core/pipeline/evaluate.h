@@ -39,16 +39,18 @@ struct Marked {
     double seconds_outline = 0, seconds_imprint = 0;
 };
 
-/// Evaluates jobs; remembers results by the content they were computed from, so an edit recomputes only what it touched and a drag recomputes only
-/// placement. Safe to share between threads; two evaluations may run at once.
+/// Evaluates jobs; remembers results by the content they were computed from, so an edit recomputes only what it touched
+/// and a drag recomputes only placement. Safe to share between threads; two evaluations may run at once.
 class Evaluator {
 public:
     Evaluator();
     ~Evaluator();
     /// Errors: "process.unknown", "cancelled". What is wrong with a mark is a finding, not an error.
-    [[nodiscard]] Result<std::shared_ptr<const Evaluation>> evaluate(const job::Job& job, const Surroundings& around, const Progress& progress);
+    [[nodiscard]] Result<std::shared_ptr<const Evaluation>> evaluate(const job::Job& job, const Surroundings& around,
+                                                                     const Progress& progress);
     /// The exact marked solid. Errors: those of imprint() and draw(), naming the mark.
-    [[nodiscard]] Result<std::shared_ptr<const Marked>> build(const job::Job& job, const Surroundings& around, const Progress& progress);
+    [[nodiscard]] Result<std::shared_ptr<const Marked>> build(const job::Job& job, const Surroundings& around,
+                                                              const Progress& progress);
 
 private:
     struct Impl;

@@ -1,0 +1,18 @@
+// SPDX-License-Identifier: MIT
+#pragma once
+
+#include "core/pipeline/evaluate.h"
+
+#include <nlohmann/json_fwd.hpp>
+#include <ostream>
+#include <span>
+
+namespace touchmark::cli {
+
+[[nodiscard]] nlohmann::ordered_json findings_json(std::span<const rules::Finding> findings);
+/// One paragraph a finding, fixes indented below; says so when there is none.
+void print_findings(std::ostream& out, std::span<const rules::Finding> findings);
+/// On one line's end; bytes that are no UTF-8 are replaced.
+void print_json(std::ostream& out, const nlohmann::ordered_json& object);
+
+} // namespace touchmark::cli

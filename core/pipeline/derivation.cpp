@@ -1,0 +1,156 @@
+// SPDX-License-Identifier: MIT
+#include "core/pipeline/derivation.h"
+
+namespace touchmark::pipeline {
+namespace {
+
+/// Makes a cache's maker of a function that cannot fail.
+template <class T> Result<std::shared_ptr<const T>> kept(T value) {
+    return std::make_shared<const T>(std::move(value));
+}
+
+/// Fonts are known by their address: a library is made once and shared.
+Digest content_key(const content::Content& content, const content::FontLibrary* fonts) {
+    Digester digester;
+    content::add(digester, content);
+    return digester.add(reinterpret_cast<std::uintptr_t>(fonts)).digest();
+}
+
+Digester& add(Digester& digester, Vec3 v) {
+    return digester.add(v.x).add(v.y).add(v.z);
+}
+Digester& add(Digester& digester, const plate::Pose& pose) {
+    return add(digester, pose.down).add(pose.turn.value);
+}
+
+} // namespace
+
+Result<std::shared_ptr<const content::Drawn>> drawn(Store& store, const content::Content& content,
+                                                    const std::shared_ptr<const content::FontLibrary>& fonts,
+                                                    const Progress& progress) {
+    const auto drawing = store.drawings.get(content_key(content, fonts.get()), progress, [&] {
+        auto made = content::draw(content, *fonts);
+        using Drawing = Result<std::shared_ptr<const content::Drawn>>;
+        return kept<Drawing>(made ? Drawing(std::make_shared<const content::Drawn>(std::move(*made)))
+                                  : Drawing(std::unexpected(std::move(made.error()))));
+    });
+    if (!drawing) return std::unexpected(drawing.error());
+    return **drawing;
+}
+
+Result<surface::FaceMapPtr> mapped(Store& store, const part::PartPtr& part, const job::Anchor& anchor,
+                                   const Progress& progress) {
+    const auto faces = part->faces().size();
+    if (anchor.fingerprint != part::Fingerprint{} && anchor.face >= 0 &&
+        static_cast<std::size_t>(anchor.face) < faces &&
+        part->faces()[static_cast<std::size_t>(anchor.face)].fingerprint != anchor.fingerprint)
+        return fail("pipeline.face_lost", "The face that the mark was put on is not in the part any more.",
+                    "Put the mark on a face of the part as it is now.");
+    const auto map = store.maps.get(Digester().add(part->digest()).add(anchor.face).digest(), progress, [&] {
+        return kept<Result<surface::FaceMapPtr>>(surface::map_face(*part, anchor.face));
+    });
+    if (!map) return std::unexpected(map.error());
+    return **map;
+}
+
+Result<Derivation> Derivation::start(Store& store, const Surroundings& around, const process::Process& process,
+                                     const plate::Pose& pose, const Progress& progress) {
+    Derivation derivation(store, around, process, pose, progress);
+    auto meshes =
+        store.meshes.get(around.part->digest(), progress, [&]() -> Result<std::shared_ptr<const plate::Meshes>> {
+            auto made = part::tessellate(*around.part, part::Deflection{}, progress);
+            if (!made) return std::unexpected(made.error());
+            return kept<plate::Meshes>(std::move(*made));
+        });
+    if (!meshes) return std::unexpected(meshes.error());
+    derivation.meshes_ = *meshes;
+    return derivation;
+}
+
+std::shared_ptr<const Stand> Derivation::stand(const plate::Pose& pose) const {
+    Digester key;
+    add(key.add(around_.part->digest()), pose);
+    const Progress never;
+    return *store_->stands.get(key.digest(), never, [&] {
+        Stand stand{plate::placement_of(pose, *meshes_), 0};
+        stand.height_mm = plate::height_of(stand.placement, *meshes_);
+        return kept(stand);
+    });
+}
+
+std::vector<plate::Standing> Derivation::standings(Vec3 wall_normal) const {
+    Digester key;
+    add(add(key.add(around_.part->digest()), wall_normal), pose_);
+    process::add(key, *process_);
+    const Progress never;
+    return **store_->standings.get(key.digest(), never, [&] {
+        return kept(plate::stand_with_side_wall(*around_.part, *meshes_, wall_normal, pose_, *process_));
+    });
+}
+
+rules::MarkView Derivation::view(const job::Job& job, std::size_t index, rules::Need need) const {
+    const job::Mark& mark = job.marks[index];
+    rules::MarkView view;
+    view.mark = &mark;
+    if (auto drawing = drawn(*store_, mark.content, around_.fonts, *progress_))
+        view.drawn = *drawing;
+    else
+        view.trouble = drawing.error();
+    if (auto map = mapped(*store_, around_.part, mark.anchor, *progress_))
+        view.map = *map;
+    else if (!view.trouble)
+        view.trouble = map.error();
+    if (view.map) {
+        const auto standing = stand(job.pose);
+        const Vec3 normal = view.map->normal(mark.anchor.at);
+        view.up = standing->placement.direction(normal).z;
+        view.zone = plate::zone_at(standing->placement, view.map->point(mark.anchor.at), normal, *process_);
+    }
+    if (view.drawn) {
+        const auto widths = store_->widths.get(content_key(mark.content, around_.fonts.get()), *progress_, [&] {
+            return kept(Widths{
+                std::make_shared<const std::vector<geometry::Narrow>>(geometry::stroke_widths(view.drawn->outline)),
+                std::make_shared<const std::vector<geometry::Narrow>>(geometry::gap_widths(view.drawn->outline))});
+        });
+        if (widths) view.strokes = (*widths)->strokes, view.gaps = (*widths)->gaps;
+    }
+    if (view.drawn && view.map && need != rules::Need::widths) place(view, need);
+    return view;
+}
+
+void Derivation::place(rules::MarkView& view, rules::Need need) const {
+    const job::Anchor& anchor = view.mark->anchor;
+    Digester key;
+    key.add(around_.part->digest()).add(content_key(view.mark->content, around_.fonts.get())).add(anchor.face);
+    key.add(anchor.at.x).add(anchor.at.y).add(anchor.turn.value);
+    const auto site = store_->sites.get(key.digest(), *progress_, [&] {
+        Site made;
+        made.placed = geometry::transformed(view.drawn->outline, surface::placement(anchor.at, anchor.turn));
+        made.margin = surface::margin(*view.map, made.placed);
+        return kept(std::move(made));
+    });
+    if (!site) return;
+    view.placed = (*site)->placed;
+    view.margin = (*site)->margin;
+    if (need != rules::Need::wall) return;
+
+    key.add(view.mark->mode).add(view.mark->depth.value);
+    const auto around =
+        store_->surrounds.get(key.digest(), *progress_, [&]() -> Result<std::shared_ptr<const Surround>> {
+            const auto obstacles = store_->obstacles.get(around_.part->digest(), *progress_, [&] {
+                return imprint::Obstacles::of(*around_.part, part::Deflection{}, *progress_);
+            });
+            if (!obstacles) return std::unexpected(obstacles.error());
+            const imprint::Footprint footprint{view.mark->name, view.map,         view.placed,
+                                               view.mark->mode, view.mark->depth, {}};
+            Surround made;
+            if (view.mark->mode == Mode::engrave)
+                made.wall = (*obstacles)->wall_behind(footprint);
+            else
+                made.room_above = (*obstacles)->room_above(footprint);
+            return kept(made);
+        });
+    if (around) view.wall = (*around)->wall, view.room_above = (*around)->room_above;
+}
+
+} // namespace touchmark::pipeline

@@ -1,0 +1,131 @@
+// SPDX-License-Identifier: MIT
+#include "core/pipeline/evaluate.h"
+
+#include "core/pipeline/derivation.h"
+
+#include <algorithm>
+#include <chrono>
+
+namespace touchmark::pipeline {
+namespace {
+
+std::unexpected<Error> cancelled() {
+    return fail(std::string(cancelled_code), "Cancelled.");
+}
+
+double seconds_since(std::chrono::steady_clock::time_point start) {
+    return std::chrono::duration<double>(std::chrono::steady_clock::now() - start).count();
+}
+
+Error naming(const job::Mark& mark, Error error) {
+    if (error.code != cancelled_code) error.message = "'" + mark.name + "': " + error.message;
+    return error;
+}
+
+Result<std::vector<imprint::Footprint>> footprints(Store& store, const job::Job& job, const Surroundings& around,
+                                                   const Progress& progress) {
+    std::vector<imprint::Footprint> all;
+    for (const job::Mark& mark : job.marks) {
+        const auto drawing = drawn(store, mark.content, around.fonts, progress);
+        if (!drawing) return std::unexpected(naming(mark, drawing.error()));
+        const auto map = mapped(store, around.part, mark.anchor, progress);
+        if (!map) return std::unexpected(naming(mark, map.error()));
+        all.push_back({mark.name,
+                       *map,
+                       geometry::transformed((*drawing)->outline, surface::placement(mark.anchor.at, mark.anchor.turn)),
+                       mark.mode,
+                       mark.depth,
+                       {}});
+    }
+    return all;
+}
+
+void add(Digester& digester, const imprint::Footprint& footprint) {
+    digester.add(footprint.name).add(footprint.map->face()).add(footprint.mode).add(footprint.depth.value);
+    geometry::add(digester, footprint.outline);
+}
+
+/// Direct or general only when every mark is.
+imprint::Route route_of(const std::vector<imprint::MarkResult>& marks) {
+    if (marks.empty()) return imprint::Route::direct;
+    const imprint::Route first = marks.front().route;
+    return std::ranges::all_of(marks, [&](const auto& mark) { return mark.route == first; }) ? first
+                                                                                             : imprint::Route::mixed;
+}
+
+} // namespace
+
+struct Evaluator::Impl {
+    Store store;
+};
+
+Evaluator::Evaluator() : impl_(std::make_unique<Impl>()) {}
+Evaluator::~Evaluator() = default;
+
+Result<std::shared_ptr<const Evaluation>> Evaluator::evaluate(const job::Job& job, const Surroundings& around,
+                                                              const Progress& progress) {
+    const auto process = std::ranges::find(*around.processes, job.process, &process::Process::id);
+    if (process == around.processes->end())
+        return fail("process.unknown", "There is no process '" + job.process + "'.",
+                    "Choose one of the profiles in resources/processes.");
+    const auto derivation = Derivation::start(impl_->store, around, *process, job.pose, progress);
+    if (!derivation) return std::unexpected(derivation.error());
+
+    auto evaluation = std::make_shared<Evaluation>();
+    evaluation->job = job;
+    const auto stand = derivation->stand(job.pose);
+    evaluation->placement = stand->placement;
+    evaluation->height_mm = stand->height_mm;
+    rules::Context context{evaluation->job,  *around.part,         *process,
+                           *around.fonts,    derivation->meshes(), {},
+                           stand->placement, stand->height_mm,     &derivation.value()};
+    for (std::size_t i = 0; i < job.marks.size(); ++i) {
+        if (progress.cancelled()) return cancelled();
+        context.marks.push_back(derivation->view(evaluation->job, i, rules::Need::wall));
+    }
+    evaluation->findings = rules::judge(context);
+    if (progress.cancelled()) return cancelled();
+    for (rules::MarkView& view : context.marks)
+        evaluation->marks.push_back({view.mark->id, view.drawn, view.map, std::move(view.placed), view.zone});
+    return evaluation;
+}
+
+Result<std::shared_ptr<const Marked>> Evaluator::build(const job::Job& job, const Surroundings& around,
+                                                       const Progress& progress) {
+    const auto start = std::chrono::steady_clock::now();
+    const auto marks = footprints(impl_->store, job, around, progress);
+    if (!marks) return std::unexpected(marks.error());
+    auto marked = std::make_shared<Marked>();
+    marked->seconds_outline = seconds_since(start);
+
+    const auto imprint_start = std::chrono::steady_clock::now();
+    Step step{around.part, {}};
+    Digester recipe;
+    recipe.add(around.part->digest());
+    for (std::size_t i = 0; i < marks->size(); ++i) {
+        if (progress.cancelled()) return cancelled();
+        progress.report(static_cast<double>(i) / static_cast<double>(marks->size()), job.marks[i].name);
+        add(recipe, (*marks)[i]);
+        const auto next =
+            impl_->store.steps.get(recipe.digest(), progress, [&]() -> Result<std::shared_ptr<const Step>> {
+                auto made = imprint::imprint(step.part, std::span(&(*marks)[i], 1), {}, progress);
+                if (!made) return std::unexpected(naming(job.marks[i], made.error()));
+                Step after{std::move(made->part), step.marks};
+                after.marks.push_back(made->marks.front());
+                return std::make_shared<const Step>(std::move(after));
+            });
+        if (!next) return std::unexpected(next.error());
+        step = **next;
+    }
+    marked->part = step.part;
+    marked->marks = step.marks;
+    marked->route = route_of(step.marks);
+    marked->volume_before_mm3 = around.part->volume_mm3();
+    marked->volume_after_mm3 = step.part->volume_mm3();
+    for (const imprint::MarkResult& mark : step.marks)
+        marked->volume_change_mm3 += mark.volume_change_mm3;
+    marked->seconds_imprint = seconds_since(imprint_start);
+    return marked;
+}
+
+} // namespace touchmark::pipeline

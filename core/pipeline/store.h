@@ -1,0 +1,50 @@
+// SPDX-License-Identifier: MIT
+#pragma once
+
+#include "core/pipeline/cache.h"
+#include "core/pipeline/evaluate.h"
+
+namespace touchmark::pipeline {
+
+/// How the part stands.
+struct Stand {
+    plate::Placement placement;
+    double height_mm = 0;
+};
+
+struct Widths {
+    std::shared_ptr<const std::vector<geometry::Narrow>> strokes, gaps;
+};
+
+/// Where one mark is on its face, and what is around it.
+struct Site {
+    geometry::Outline placed;
+    surface::Margin margin;
+};
+struct Surround {
+    std::optional<imprint::Obstacles::Wall> wall;
+    std::optional<double> room_above;
+};
+
+/// The solid after the first marks of a job.
+struct Step {
+    part::PartPtr part;
+    std::vector<imprint::MarkResult> marks;
+};
+
+/// Everything an Evaluator remembers. Capacities: a job of some hundred marks and the edits of a few minutes; parts
+/// weigh most.
+struct Store {
+    Cache<plate::Meshes> meshes{4};
+    Cache<imprint::Obstacles> obstacles{4};
+    Cache<Stand> stands{64};
+    Cache<std::vector<plate::Standing>> standings{64};
+    Cache<Result<std::shared_ptr<const content::Drawn>>> drawings{512};
+    Cache<Widths> widths{512};
+    Cache<Result<surface::FaceMapPtr>> maps{256};
+    Cache<Site> sites{1024};
+    Cache<Surround> surrounds{1024};
+    Cache<Step> steps{24};
+};
+
+} // namespace touchmark::pipeline
