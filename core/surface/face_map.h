@@ -8,9 +8,10 @@
 
 namespace touchmark::surface {
 
-/// Millimetres of a mark ↔ one face of a part. The map's origin is the centre of the largest rectangle that fits the face; seen from outside,
-/// x runs to the right and y up. The axes follow the face's longest straight edge (turned by quarter turns so that y is as near as possible to
-/// the part's +Z, or to +Y on a face that faces ±Z), so the same file always gives the same map, whatever its pose.
+/// Millimetres of a mark ↔ one face of a part. The map's origin is the centre of the largest rectangle that fits the
+/// face; seen from outside, x runs to the right and y up. The axes follow the face's longest straight edge (turned by
+/// quarter turns so that y is as near as possible to the part's +Z, or to +Y on a face that faces ±Z), so the same file
+/// always gives the same map, whatever its pose.
 class FaceMap {
 public:
     virtual ~FaceMap() = default;
@@ -32,20 +33,23 @@ public:
 };
 using FaceMapPtr = std::shared_ptr<const FaceMap>;
 
-/// Errors: "surface.no_face" (index out of range), "surface.not_flat" (a kind that has no map yet), "surface.degenerate".
+/// Errors: "surface.no_face" (index out of range), "surface.not_flat" (a kind that has no map yet),
+/// "surface.degenerate".
 [[nodiscard]] Result<FaceMapPtr> map_face(const part::Part& part, int face);
 
 /// Where and how a mark sits on its face; see job::Anchor.
 [[nodiscard]] geometry::Affine placement(Vec2 at, Degrees turn);
 
-/// Smallest signed distance (mm) from a placed outline to the face's boundary: negative where it leaves the face, by how much.
+/// Smallest signed distance (mm) from a placed outline to the face's boundary: negative where it leaves the face, by
+/// how much.
 struct Margin {
     double distance = 0;
     Vec2 on_mark, on_edge; ///< mark mm
 };
 [[nodiscard]] Margin margin(const FaceMap& map, const geometry::Outline& placed);
 
-/// The shift (mm) of smallest length found that gives `placed` at least `wanted` mm to every edge; nullopt where the mark is too big.
+/// The shift (mm) of smallest length found that gives `placed` at least `wanted` mm to every edge; nullopt where the
+/// mark is too big.
 [[nodiscard]] std::optional<Vec2> shift_inward(const FaceMap& map, const geometry::Outline& placed, double wanted);
 
 } // namespace touchmark::surface

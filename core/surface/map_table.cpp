@@ -1,0 +1,41 @@
+// SPDX-License-Identifier: MIT
+#include "core/surface/map_table.h"
+
+#include "core/part/guard.h"
+
+#include <algorithm>
+#include <array>
+#include <string>
+
+namespace touchmark::surface {
+namespace {
+
+constexpr std::array kinds{
+    MapKind{part::FaceKind::plane, map_plane},
+    // Add new kinds here.
+};
+
+} // namespace
+
+std::span<const MapKind> map_kinds() {
+    return kinds;
+}
+
+Result<FaceMapPtr> map_face(const part::Part& part, int index) {
+    if (index < 0 || index >= static_cast<int>(part.faces().size()))
+        return fail("surface.no_face",
+                    "There is no face " + std::to_string(index) + "; the part has " +
+                        std::to_string(part.faces().size()) + " faces.",
+                    "Choose one of the faces from 0 to " + std::to_string(part.faces().size() - 1) + ".");
+    const part::Face& face = part.faces()[static_cast<std::size_t>(index)];
+    const auto row = std::find_if(kinds.begin(), kinds.end(), [&](const MapKind& k) { return k.kind == face.kind; });
+    if (row == kinds.end())
+        return fail("surface.not_flat",
+                    "Face " + std::to_string(index) + " is not flat (" + std::string(part::key_of(face.kind)) +
+                        "); marks go on flat faces.",
+                    "Choose a flat face.");
+    return part::guarded("surface.degenerate", "Reading face " + std::to_string(index),
+                         [&] { return row->map(part, face); });
+}
+
+} // namespace touchmark::surface

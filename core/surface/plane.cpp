@@ -1,0 +1,103 @@
+// SPDX-License-Identifier: MIT
+#include "core/part/shape.h"
+#include "core/surface/boundary.h"
+#include "core/surface/map_table.h"
+#include "core/surface/rectangle.h"
+
+#include <algorithm>
+#include <cmath>
+
+namespace touchmark::surface {
+namespace {
+
+class PlaneMap final : public FaceMap {
+public:
+    PlaneMap(int face, const Frame& frame, geometry::Outline room, Vec2 rectangle)
+        : face_(face), frame_(frame), room_(std::move(room)), rectangle_(rectangle) {}
+
+    [[nodiscard]] int face() const override { return face_; }
+    [[nodiscard]] part::FaceKind kind() const override { return part::FaceKind::plane; }
+    [[nodiscard]] Vec3 point(Vec2 at) const override { return frame_.to_space(at); }
+    [[nodiscard]] Vec3 normal(Vec2) const override { return frame_.z; }
+    [[nodiscard]] Vec3 x_direction(Vec2) const override { return frame_.x; }
+    [[nodiscard]] Vec2 locate(Vec3 point) const override { return frame_.to_plane(point); }
+    [[nodiscard]] const geometry::Outline& room() const override { return room_; }
+    [[nodiscard]] Vec2 rectangle() const override { return rectangle_; }
+
+private:
+    int face_;
+    Frame frame_;
+    geometry::Outline room_;
+    Vec2 rectangle_;
+};
+
+/// Faces whose normal is within about 8° of ±Z read with +Y up, so that a little draft does not turn the text.
+constexpr double facing_z = 0.99;
+
+/// Components of a direction along "right" and "up" as a person standing before the face sees them.
+struct Upright {
+    Vec3 right, up;
+
+    explicit Upright(const Vec3& normal) {
+        const Vec3 wanted = std::abs(normal.z) > facing_z ? Vec3{0, 1, 0} : Vec3{0, 0, 1};
+        up = normalised(wanted - normal * dot(wanted, normal));
+        right = cross(up, normal);
+    }
+};
+
+/// The x axis: along the longest straight edge or across it, whichever leaves y nearest to up. Of equals the one that
+/// rises to the right.
+Vec3 reading_direction(const Frame& frame, const std::vector<StraightEdge>& edges) {
+    const Upright upright(frame.z);
+    double longest = 0;
+    for (const StraightEdge& edge : edges)
+        longest = std::max(longest, edge.length);
+    Vec3 best = upright.right;
+    double best_up = -2, best_rise = -2;
+    for (const StraightEdge& edge : edges) {
+        if (edge.length < longest - 1e-5) continue;
+        const Vec2 d = edge.direction;
+        for (const Vec2 turned : {d, Vec2{-d.y, d.x}, Vec2{-d.x, -d.y}, Vec2{d.y, -d.x}}) {
+            const Vec3 x = frame.x * turned.x + frame.y * turned.y;
+            const double up = dot(x, upright.right); // equals y · up
+            const double rise = dot(x, upright.up);
+            if (up < best_up - 1e-7 || (up < best_up + 1e-7 && rise <= best_rise + 1e-7)) continue;
+            best = x;
+            best_up = up;
+            best_rise = rise;
+        }
+    }
+    return normalised(best - frame.z * dot(best, frame.z));
+}
+
+} // namespace
+
+Result<FaceMapPtr> map_plane(const part::Part& part, const part::Face& face) {
+    const TopoDS_Face& shape = part::face_shape(part, face.index);
+    const gp_Trsf placing = part::occurrence(part, face.body).location.Transformation();
+    Frame frame = face.frame;
+    const Result<Boundary> seen = boundary_of(shape, placing, frame);
+    if (!seen) return std::unexpected(seen.error());
+    const Vec3 x = reading_direction(frame, seen->straight);
+    const geometry::Affine turn{dot(x, frame.x), dot(x, frame.y), -dot(x, frame.y), dot(x, frame.x), {}};
+    frame.y = cross(frame.z, x);
+    frame.x = x;
+    std::vector<geometry::Contour> contours;
+    for (const geometry::Contour& contour : seen->contours)
+        contours.push_back(geometry::transformed(contour, turn));
+    geometry::NormaliseOptions options;
+    options.fill = geometry::FillRule::evenodd;
+    Result<geometry::Outline> room = geometry::outline_from(std::move(contours), options);
+    if (!room || room->empty())
+        return fail("surface.degenerate", "Face " + std::to_string(face.index) + " is too thin to carry a mark.",
+                    "Choose a larger face.");
+    const std::vector<geometry::Polygon> polygons = geometry::flattened(*room, 5e-4);
+    const Box2 rectangle = largest_rectangle(polygons);
+    const Vec2 centre = rectangle.centre();
+    frame.origin = frame.to_space(centre);
+    geometry::Outline centred = geometry::transformed(*room, geometry::Affine::translation(centre * -1));
+    return std::make_shared<const PlaneMap>(face.index, frame, std::move(centred),
+                                            Vec2{rectangle.width(), rectangle.height()});
+}
+
+} // namespace touchmark::surface
