@@ -7,20 +7,23 @@
 
 namespace touchmark::imprint {
 
-/// A bounding-volume tree over a part's mesh that answers how much material lies behind a mark. Immutable; make one a part and share it.
+/// A bounding-volume tree over a part's mesh that answers how much material lies behind a mark. Immutable; make one a
+/// part and share it.
 class Obstacles {
 public:
-    [[nodiscard]] static Result<std::shared_ptr<const Obstacles>> of(const part::Part& part, const part::Deflection& deflection,
-                                                                     const Progress& progress);
+    [[nodiscard]] static Result<std::shared_ptr<const Obstacles>>
+    of(const part::Part& part, const part::Deflection& deflection, const Progress& progress);
     ~Obstacles();
 
     struct Wall {
-        /// Least material, mm, between the floor or walls of the cut and any other face of the body: 0 or negative when it pokes through.
+        /// Least material, mm, between the floor or walls of the cut and any other face of the body: 0 or negative when
+        /// it pokes through.
         double thickness = 0;
         Vec2 at;      ///< where under the mark, map mm
         Vec3 nearest; ///< the point of the other face
     };
-    /// For a cut of this depth. About a millisecond for a line of text. nullopt when nothing lies behind within 1,000 mm.
+    /// For a cut of this depth. About a millisecond for a line of text. nullopt when nothing lies behind within 1,000
+    /// mm.
     [[nodiscard]] std::optional<Wall> wall_behind(const Footprint& mark) const;
     /// Distance the mark may be raised before it meets another face of the part above it (mm); nullopt when free.
     [[nodiscard]] std::optional<double> room_above(const Footprint& mark) const;

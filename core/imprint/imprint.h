@@ -11,16 +11,16 @@ namespace touchmark::imprint {
 
 /// One mark ready for the solid.
 struct Footprint {
-    std::string name;              ///< carried by the faces that the mark makes
+    std::string name; ///< carried by the faces that the mark makes
     surface::FaceMapPtr map;
-    geometry::Outline outline;     ///< in the map's mm, already placed
+    geometry::Outline outline; ///< in the map's mm, already placed
     Mode mode = Mode::engrave;
-    Mm depth{0.5};                 ///< > 0: into the part (engrave) or off it (raise)
+    Mm depth{0.5}; ///< > 0: into the part (engrave) or off it (raise)
     std::optional<part::Colour> colour;
 };
 
-/// How a mark was made. `direct`: walls and floor built straight into the shell; `general`: boolean of solids, for the regions that
-/// cross an edge; `mixed`: both.
+/// How a mark was made. `direct`: walls and floor built straight into the shell; `general`: boolean of solids, for the
+/// regions that cross an edge; `mixed`: both.
 enum class Route { direct, general, mixed };
 [[nodiscard]] std::string_view key_of(Route route);
 
@@ -43,14 +43,16 @@ struct Options {
     part::Deflection deflection;
 };
 
-/// Applies the marks to the part in the order given. The part is untouched; the result is checked (every edge used once in each direction,
-/// volume against the locally computed figure, solid and shell counts, sign of each solid). Errors: "imprint.pokes_through", "imprint.outside" (nothing of the mark on the face),
-/// "imprint.depth", "imprint.overlap" (two marks of one call), "imprint.failed" (with what was tried), "cancelled".
-[[nodiscard]] Result<Imprinted> imprint(const part::PartPtr& part, std::span<const Footprint> marks, const Options& options,
-                                        const Progress& progress);
+/// Applies the marks to the part in the order given. The part is untouched; the result is checked (every edge used once
+/// in each direction, volume against the locally computed figure, solid and shell counts, sign of each solid). Errors:
+/// "imprint.pokes_through", "imprint.outside" (nothing of the mark on the face), "imprint.depth", "imprint.overlap"
+/// (two marks of one call), "imprint.failed" (with what was tried), "cancelled".
+[[nodiscard]] Result<Imprinted> imprint(const part::PartPtr& part, std::span<const Footprint> marks,
+                                        const Options& options, const Progress& progress);
 
-/// The mark's walls, floor and islands as triangles straight from the outline, without touching the solid: what the viewport shows while the hand moves.
-/// Milliseconds for a long text. `lift` moves caps off the surface (mm) against depth fighting.
+/// The mark's walls, floor and islands as triangles straight from the outline, without touching the solid: what the
+/// viewport shows while the hand moves. Milliseconds for a long text. `lift` moves caps off the surface (mm) against
+/// depth fighting.
 [[nodiscard]] part::FaceMesh relief(const Footprint& mark, double lift = 0.0);
 
 } // namespace touchmark::imprint

@@ -1,0 +1,181 @@
+// SPDX-License-Identifier: MIT
+#include "core/imprint/body_edit.h"
+
+#include "core/imprint/check.h"
+#include "core/imprint/general.h"
+#include "core/imprint/host_area.h"
+#include "core/imprint/site.h"
+
+#include <TopExp_Explorer.hxx>
+#include <TopTools_MapOfShape.hxx>
+#include <TopoDS.hxx>
+
+#include <algorithm>
+
+namespace touchmark::imprint {
+
+/// The mark's regions by the piece of the host face that holds them.
+struct BodyEdit::Sorted {
+    struct Share {
+        TopoDS_Face face;
+        std::vector<std::size_t> regions;
+        Nesting nesting;
+    };
+    std::vector<Share> shares;
+    std::vector<std::size_t> crossing;
+};
+
+namespace {
+
+std::vector<geometry::Region> picked(const geometry::Outline& outline, const std::vector<std::size_t>& which) {
+    std::vector<geometry::Region> regions;
+    for (const std::size_t i : which)
+        regions.push_back(outline.regions[i]);
+    return regions;
+}
+
+int faces_in(const TopoDS_Shape& shape) {
+    int count = 0;
+    for (TopExp_Explorer face(shape, TopAbs_FACE); face.More(); face.Next())
+        ++count;
+    return count;
+}
+
+void replace_in(std::vector<Tracked>& tracked, const TopoDS_Face& old, const std::vector<TopoDS_Face>& by) {
+    for (Tracked& item : tracked) {
+        const auto at =
+            std::find_if(item.now.begin(), item.now.end(), [&](const TopoDS_Face& f) { return f.IsSame(old); });
+        if (at == item.now.end()) continue;
+        item.now.erase(at);
+        item.now.insert(item.now.end(), by.begin(), by.end());
+    }
+}
+
+} // namespace
+
+BodyEdit::BodyEdit(const part::Part& part, int body, std::span<const int> faces)
+    : part_(part), body_(body), solid_(part::occurrence(part, body).shape) {
+    for (const int face : faces) {
+        const TopoDS_Face& shape = part::face_shape(part, face);
+        tracked_.push_back({shape, face, -1, {shape}});
+    }
+    const part::Occurrence& occurrence = part::occurrence(part, body);
+    const auto& styled = part::model(part).products[static_cast<std::size_t>(occurrence.product)].styled;
+    if (styled.empty()) return;
+    TopTools_MapOfShape own;
+    for (TopExp_Explorer face(solid_, TopAbs_FACE); face.More(); face.Next())
+        own.Add(face.Current());
+    for (const part::Styled& style : styled)
+        if (!style.shape.IsNull() && style.shape.ShapeType() == TopAbs_FACE && own.Contains(style.shape))
+            tracked_.push_back({style.shape, -1, -1, {TopoDS::Face(style.shape)}});
+}
+
+const Tracked& BodyEdit::host(int face) const {
+    return *std::find_if(tracked_.begin(), tracked_.end(), [&](const Tracked& item) { return item.face == face; });
+}
+
+Result<BodyEdit::Sorted> BodyEdit::sorted(int face, const Site& site) const {
+    Sorted out;
+    const std::vector<RegionPolygons> polygons = polygons_of(site.outline);
+    std::vector<char> taken(polygons.size(), 0);
+    for (const TopoDS_Face& piece : host(face).now) {
+        const Result<HostArea> area = HostArea::of(piece, site.frame);
+        if (!area) return std::unexpected(area.error());
+        Sorted::Share share{piece, {}, {}};
+        std::vector<RegionPolygons> held;
+        for (std::size_t i = 0; i < polygons.size(); ++i)
+            if (!taken[i] && area->holds(polygons[i])) {
+                taken[i] = 1;
+                share.regions.push_back(i);
+                held.push_back(polygons[i]);
+            }
+        if (held.empty()) continue;
+        share.nesting = area->nesting_of(held);
+        out.shares.push_back(std::move(share));
+    }
+    for (std::size_t i = 0; i < polygons.size(); ++i)
+        if (!taken[i]) out.crossing.push_back(i);
+    return out;
+}
+
+Status BodyEdit::cut_directly(const Site& site, const Sorted& sorted, double offset, Tracked& made) {
+    for (const Sorted::Share& share : sorted.shares) {
+        const HostSurface surface = host_surface(share.face, site.frame);
+        const std::vector<geometry::Region> regions = picked(site.outline, share.regions);
+        const Walls walls = build_walls(site.frame, surface, regions, offset);
+        const OpenedFace opened = open_face(share.face, surface, walls, share.nesting);
+        std::vector<TopoDS_Face> fresh{opened.host};
+        fresh.insert(fresh.end(), opened.islands.begin(), opened.islands.end());
+        const std::vector<TopoDS_Face> remains = fresh;
+        fresh.insert(fresh.end(), walls.walls.begin(), walls.walls.end());
+        fresh.insert(fresh.end(), walls.floors.begin(), walls.floors.end());
+        if (!fits_in_place_of(fresh, share.face)) return failed("its walls do not close with the face");
+        solid_ = swap_face(solid_, share.face, opened.host, {&opened.islands, &walls.walls, &walls.floors});
+        replace_in(tracked_, share.face, remains);
+        made.now.insert(made.now.end(), walls.walls.begin(), walls.walls.end());
+        made.now.insert(made.now.end(), walls.floors.begin(), walls.floors.end());
+    }
+    return {};
+}
+
+Status BodyEdit::cut_generally(const Site& site, const Sorted& sorted, Mode mode, const Progress& progress,
+                               Tracked& made, double& change) {
+    const std::vector<geometry::Region> regions = picked(site.outline, sorted.crossing);
+    const Result<Boolean> cut = apply_general(solid_, site, regions, mode, progress);
+    if (!cut) return std::unexpected(cut.error());
+    const PieceFinder pieces(cut->solid, cut->history);
+    for (Tracked& item : tracked_) {
+        std::vector<TopoDS_Face> now;
+        for (const TopoDS_Face& face : item.now)
+            for (const TopoDS_Face& piece : pieces.of(face))
+                now.push_back(piece);
+        item.now = std::move(now);
+    }
+    solid_ = cut->solid;
+    made.now = cut->made;
+    change += cut->volume_change;
+    return {};
+}
+
+Result<MarkResult> BodyEdit::apply(const Footprint& mark, int index, const Progress& progress) {
+    const Site site = site_of(mark, part::occurrence(part_, body_).location);
+    const double offset = mark.mode == Mode::engrave ? -site.depth : site.depth;
+    const TopoDS_Shape solid_before = solid_;
+    const std::vector<Tracked> tracked_before = tracked_;
+    const auto back_out = [&](const Error& error) {
+        solid_ = solid_before;
+        tracked_ = tracked_before;
+        return std::unexpected(error);
+    };
+
+    Result<Sorted> sorted = this->sorted(mark.map->face(), site);
+    if (!sorted) return back_out(sorted.error());
+    if (sorted->shares.empty() && geometry::intersection(mark.outline, mark.map->room()).empty())
+        return back_out({"imprint.outside", "Nothing of the mark \"" + mark.name + "\" lies on its face.",
+                         "Move the mark onto the face."});
+    MarkResult result;
+    Tracked made{{}, -1, index, {}};
+    double change = 0;
+    if (!sorted->crossing.empty()) {
+        result.route = sorted->shares.empty() ? Route::general : Route::mixed;
+        if (const Status done = cut_generally(site, *sorted, mark.mode, progress, made, change); !done)
+            return back_out(done.error());
+        const std::vector<std::size_t> cut = sorted->crossing;
+        sorted = this->sorted(mark.map->face(), site);
+        if (!sorted) return back_out(sorted.error());
+        if (sorted->crossing != cut)
+            return back_out(failed("the rest of it does not fit the face after the cut over its edge").error());
+    }
+    if (const Status done = cut_directly(site, *sorted, offset, made); !done) return back_out(done.error());
+    for (const Sorted::Share& share : sorted->shares)
+        for (const std::size_t i : share.regions)
+            change += geometry::area(geometry::Outline{{site.outline.regions[i]}}) * offset;
+    const double scale = mark.depth.value / site.depth;
+    result.volume_change_mm3 = change * scale * scale * scale;
+    result.faces_added = faces_in(solid_) - faces_in(solid_before);
+    tracked_.push_back(std::move(made));
+    volume_change_ += change;
+    return result;
+}
+
+} // namespace touchmark::imprint

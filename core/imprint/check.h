@@ -1,0 +1,37 @@
+// SPDX-License-Identifier: MIT
+#pragma once
+
+// What a changed solid must satisfy. BRepCheck alone is not enough: it passes cuts that cut nothing, lids without
+// thickness and voids turned inside out; and on a face with many holes it takes minutes.
+
+#include "core/base/result.h"
+
+#include <TopoDS_Face.hxx>
+#include <TopoDS_Shape.hxx>
+
+#include <span>
+
+namespace touchmark::imprint {
+
+/// Edges that are not used exactly once in each direction. The same edge at two places (locations) is two edges; a seam
+/// is used by one face in both directions; collapsed edges do not count.
+[[nodiscard]] int open_edges(const TopoDS_Shape& shape);
+
+/// For faces that stand in the place of `old`: each of their edges is used once in each direction among them, or only
+/// once, where `old` used it so.
+[[nodiscard]] bool fits_in_place_of(std::span<const TopoDS_Face> fresh, const TopoDS_Face& old);
+
+struct Balance {
+    int solids = 0, shells = 0, open_edges = 0;
+    double volume = 0;
+    bool valid = false;
+};
+[[nodiscard]] Balance balance_of(const TopoDS_Shape& shape);
+
+/// After a boolean: as many solids and shells, no new open edge, still positive, the volume changed by `change`, valid
+/// if it was. Errors: "imprint.failed".
+[[nodiscard]] Status compare(const Balance& before, const Balance& after, double change);
+
+[[nodiscard]] std::unexpected<Error> failed(std::string_view why);
+
+} // namespace touchmark::imprint

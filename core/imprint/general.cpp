@@ -1,0 +1,109 @@
+// SPDX-License-Identifier: MIT
+#include "core/imprint/general.h"
+
+#include "core/imprint/planar_walls.h"
+#include "core/part/guard.h"
+
+#include <BOPAlgo_PaveFiller.hxx>
+#include <BRepAlgoAPI_Common.hxx>
+#include <BRepAlgoAPI_Cut.hxx>
+#include <BRepAlgoAPI_Fuse.hxx>
+#include <BRepGProp.hxx>
+#include <GProp_GProps.hxx>
+#include <TopExp.hxx>
+#include <TopExp_Explorer.hxx>
+#include <TopTools_IndexedMapOfShape.hxx>
+#include <TopTools_ListOfShape.hxx>
+#include <TopoDS.hxx>
+
+#include <cmath>
+#include <memory>
+
+namespace touchmark::imprint {
+namespace {
+
+double volume_of(const TopoDS_Shape& shape) {
+    GProp_GProps properties;
+    BRepGProp::VolumeProperties(shape, properties);
+    return properties.Mass();
+}
+
+bool run(BRepAlgoAPI_BooleanOperation& operation, const TopTools_ListOfShape& solids,
+         const TopTools_ListOfShape& tools) {
+    operation.SetArguments(solids);
+    operation.SetTools(tools);
+    operation.SetNonDestructive(Standard_True);
+    operation.SetCheckInverted(Standard_False);
+    operation.Build();
+    return operation.IsDone() && !operation.HasErrors();
+}
+
+} // namespace
+
+PieceFinder::PieceFinder(const TopoDS_Shape& result, const Handle(BRepTools_History) & history) : history_(history) {
+    TopExp::MapShapes(result, TopAbs_FACE, present_);
+}
+
+std::vector<TopoDS_Face> PieceFinder::of(const TopoDS_Shape& face) const {
+    std::vector<TopoDS_Face> pieces;
+    const auto offer = [&](const TopoDS_Shape& piece) {
+        if (const int index = present_.FindIndex(piece)) pieces.push_back(TopoDS::Face(present_(index)));
+    };
+    const TopTools_ListOfShape& modified = history_->Modified(face);
+    if (modified.IsEmpty()) offer(face);
+    for (const TopoDS_Shape& piece : modified)
+        offer(piece);
+    return pieces;
+}
+
+Result<Boolean> apply_general(const TopoDS_Shape& solid, const Site& site, std::span<const geometry::Region> regions,
+                              Mode mode, const Progress& progress) {
+    TopTools_ListOfShape solids, tools, all;
+    solids.Append(solid);
+    all.Append(solid);
+    double tool_volume = 0;
+    for (const geometry::Region& region : regions) {
+        const TopoDS_Solid prism = mode == Mode::engrave ? build_prism(site.frame, region, -site.depth, overshoot)
+                                                         : build_prism(site.frame, region, -overshoot, site.depth);
+        tool_volume += volume_of(prism);
+        tools.Append(prism);
+        all.Append(prism);
+    }
+    // One intersection serves both the operation and the check.
+    BOPAlgo_PaveFiller intersection;
+    intersection.SetArguments(all);
+    intersection.SetNonDestructive(Standard_True);
+    intersection.SetRunParallel(Standard_True);
+    const Handle(part::ProgressBridge) bridge = new part::ProgressBridge(progress, "Cutting over the edge");
+    intersection.Perform(bridge->Start());
+    if (progress.cancelled()) return fail(std::string(cancelled_code), "Cancelled.");
+    if (intersection.HasErrors()) return failed("the general cut over the face's edge found no intersection");
+    std::unique_ptr<BRepAlgoAPI_BooleanOperation> operation;
+    if (mode == Mode::engrave)
+        operation = std::make_unique<BRepAlgoAPI_Cut>(intersection);
+    else
+        operation = std::make_unique<BRepAlgoAPI_Fuse>(intersection);
+    BRepAlgoAPI_Common common(intersection);
+    if (!run(*operation, solids, tools) || !run(common, solids, tools))
+        return failed("the general cut over the face's edge broke off");
+
+    Boolean out;
+    const double shared = volume_of(common.Shape());
+    out.volume_change = mode == Mode::engrave ? -shared : tool_volume - shared;
+    out.history = operation->History();
+    std::vector<TopoDS_Shape> left;
+    for (TopExp_Explorer found(operation->Shape(), TopAbs_SOLID); found.More(); found.Next())
+        left.push_back(found.Current());
+    if (left.size() != 1) return failed("it would leave " + std::to_string(left.size()) + " bodies");
+    out.solid = left[0];
+    const PieceFinder pieces(out.solid, out.history);
+    for (const TopoDS_Shape& tool : tools)
+        for (TopExp_Explorer face(tool, TopAbs_FACE); face.More(); face.Next())
+            for (const TopoDS_Face& piece : pieces.of(face.Current()))
+                out.made.push_back(piece);
+    if (const Status good = compare(balance_of(solid), balance_of(out.solid), out.volume_change); !good)
+        return std::unexpected(good.error());
+    return out;
+}
+
+} // namespace touchmark::imprint

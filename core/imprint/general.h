@@ -1,0 +1,41 @@
+// SPDX-License-Identifier: MIT
+#pragma once
+
+// The general boolean, for regions that cross or touch an edge of the face.
+
+#include "core/imprint/check.h"
+#include "core/imprint/site.h"
+
+#include <BRepTools_History.hxx>
+#include <TopTools_IndexedMapOfShape.hxx>
+
+namespace touchmark::imprint {
+
+struct Boolean {
+    TopoDS_Shape solid;
+    std::vector<TopoDS_Face> made; ///< of the mark
+    double volume_change = 0;      ///< measured on what tool and solid have in common
+    Handle(BRepTools_History) history;
+};
+
+/// What a face of the old solid has become, as it lies in the new one.
+class PieceFinder {
+public:
+    explicit PieceFinder(const TopoDS_Shape& result, const Handle(BRepTools_History) & history);
+    [[nodiscard]] std::vector<TopoDS_Face> of(const TopoDS_Shape& face) const;
+
+private:
+    TopTools_IndexedMapOfShape present_;
+    Handle(BRepTools_History) history_;
+};
+
+/// Cuts (or fuses) a prism a region. The tools reach `overshoot` beyond the face's plane: flush ones leave lids.
+/// Errors: "imprint.failed", "cancelled".
+[[nodiscard]] Result<Boolean> apply_general(const TopoDS_Shape& solid, const Site& site,
+                                            std::span<const geometry::Region> regions, Mode mode,
+                                            const Progress& progress);
+
+/// How far a prism reaches over the plane (engrave) or under it (raise), mm.
+inline constexpr double overshoot = 0.1;
+
+} // namespace touchmark::imprint

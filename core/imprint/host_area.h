@@ -1,0 +1,43 @@
+// SPDX-License-Identifier: MIT
+#pragma once
+
+// Which regions of a mark lie strictly inside a face, and what lies in whose holes.
+
+#include "core/imprint/shell_edit.h"
+#include "core/surface/segment_tree.h"
+
+namespace touchmark::imprint {
+
+struct RegionPolygons {
+    geometry::Polygon outer;
+    std::vector<geometry::Polygon> holes;
+    Box2 box;
+};
+[[nodiscard]] std::vector<RegionPolygons> polygons_of(const geometry::Outline& outline);
+
+/// A face in the mark's plane.
+class HostArea {
+public:
+    /// Errors: "surface.degenerate".
+    [[nodiscard]] static Result<HostArea> of(const TopoDS_Face& face, const Frame& frame);
+
+    /// Inside with a little room to every edge, and no hole of the face in it.
+    [[nodiscard]] bool holds(const RegionPolygons& region) const;
+    /// For regions that it holds.
+    [[nodiscard]] Nesting nesting_of(std::span<const RegionPolygons> regions) const;
+
+private:
+    struct Hole {
+        TopoDS_Wire wire;
+        Vec2 at; ///< a point of it
+    };
+    HostArea(std::vector<geometry::Polygon> polygons, std::vector<Hole> wires, double clearance);
+    [[nodiscard]] bool touches(const geometry::Polygon& polygon) const;
+
+    std::vector<geometry::Polygon> polygons_;
+    surface::SegmentTree tree_;
+    std::vector<Hole> wires_;
+    double clearance_;
+};
+
+} // namespace touchmark::imprint

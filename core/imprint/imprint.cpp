@@ -1,0 +1,138 @@
+// SPDX-License-Identifier: MIT
+#include "core/imprint/imprint.h"
+
+#include "core/imprint/check.h"
+#include "core/imprint/clearance_check.h"
+#include "core/imprint/overlap.h"
+#include "core/imprint/product_edit.h"
+#include "core/part/guard.h"
+
+#include <algorithm>
+#include <cmath>
+
+namespace touchmark::imprint {
+namespace {
+
+Status usable(const part::Part& part, std::span<const Footprint> marks) {
+    for (const Footprint& mark : marks) {
+        if (!std::isfinite(mark.depth.value) || mark.depth.value < 1e-3 || mark.depth.value > 1e4)
+            return fail("imprint.depth", "The depth of \"" + mark.name + "\" is not a usable length.",
+                        "Enter a depth above 0, in millimetres.");
+        if (!mark.map || mark.map->face() < 0 || mark.map->face() >= static_cast<int>(part.faces().size()))
+            return fail("imprint.outside", "The mark \"" + mark.name + "\" has no face.", "Place it on a face.");
+        if (mark.outline.empty())
+            return fail("imprint.outside", "The mark \"" + mark.name + "\" has nothing to make.", "Give it a text.");
+        const part::Face& face = part.faces()[static_cast<std::size_t>(mark.map->face())];
+        const part::Body& body = part.bodies()[static_cast<std::size_t>(face.body)];
+        if (!body.solid || body.volume_mm3 <= 0)
+            return fail("imprint.failed",
+                        "\"" + body.name + "\" is not a solid with material inside, so \"" + mark.name +
+                            "\" cannot be made on it.",
+                        "Choose a face of a solid body.");
+    }
+    return {};
+}
+
+Digest recipe(const part::Part& part, std::span<const Footprint> marks) {
+    Digester digester;
+    digester.add("imprint").add(part.digest());
+    for (const Footprint& mark : marks) {
+        digester.add(mark.name).add(mark.map->face()).add(mark.mode).add(mark.depth.value);
+        geometry::add(digester, mark.outline);
+        digester.add(mark.colour.has_value());
+        if (mark.colour)
+            digester.add(double{mark.colour->red}).add(double{mark.colour->green}).add(double{mark.colour->blue});
+    }
+    return digester.digest();
+}
+
+/// One edit a body, with the faces that carry marks.
+std::vector<BodyEdit> edits_for(const part::Part& part, std::span<const Footprint> marks) {
+    std::vector<std::pair<int, std::vector<int>>> faces;
+    for (const Footprint& mark : marks) {
+        const int face = mark.map->face(), body = part.faces()[static_cast<std::size_t>(face)].body;
+        auto entry = std::find_if(faces.begin(), faces.end(), [&](const auto& e) { return e.first == body; });
+        if (entry == faces.end()) entry = faces.insert(faces.end(), {body, {}});
+        if (std::find(entry->second.begin(), entry->second.end(), face) == entry->second.end())
+            entry->second.push_back(face);
+    }
+    std::vector<BodyEdit> edits;
+    for (const auto& [body, carrying] : faces)
+        edits.emplace_back(part, body, carrying);
+    return edits;
+}
+
+/// What the new part's own measurement says against what was to happen; the last gate, and independent of how the faces
+/// were made.
+Status bodies_balance(const part::Part& before, const part::Part& after, std::span<const BodyEdit> edits) {
+    if (before.bodies().size() != after.bodies().size()) return failed("the number of bodies changed");
+    for (std::size_t i = 0; i < before.bodies().size(); ++i) {
+        const part::Body& was = before.bodies()[i];
+        const part::Body& is = after.bodies()[i];
+        const auto edit = std::find_if(edits.begin(), edits.end(),
+                                       [&](const BodyEdit& e) { return e.body() == static_cast<int>(i); });
+        const double change = edit == edits.end() ? 0.0 : edit->volume_change();
+        if (was.solid && is.volume_mm3 <= 0) return failed("a solid would be inside out");
+        if (std::abs(is.volume_mm3 - was.volume_mm3 - change) > 1e-3 * std::abs(change) + 1e-6 * was.volume_mm3)
+            return failed("the volume did not change by what the mark takes up");
+    }
+    return {};
+}
+
+Error naming(Error error, const Footprint& mark) {
+    if (error.code == "imprint.failed" && !mark.name.empty()) error.message = "\"" + mark.name + "\": " + error.message;
+    return error;
+}
+
+Result<Imprinted> make(const part::PartPtr& part, std::span<const Footprint> marks, const Options& options,
+                       const Progress& progress) {
+    if (const Status good = usable(*part, marks); !good) return std::unexpected(good.error());
+    if (const Status good = apart(marks); !good) return std::unexpected(good.error());
+    if (const Status good = clear_of_the_rest(*part, marks, options, progress); !good)
+        return std::unexpected(good.error());
+
+    Imprinted out;
+    out.marks.reserve(marks.size());
+    std::vector<BodyEdit> edits = edits_for(*part, marks);
+    for (std::size_t i = 0; i < marks.size(); ++i) {
+        if (progress.cancelled()) return fail(std::string(cancelled_code), "Cancelled.");
+        progress.report(0.2 + 0.6 * static_cast<double>(i) / static_cast<double>(marks.size()), "Making the marks");
+        const int body = part->faces()[static_cast<std::size_t>(marks[i].map->face())].body;
+        BodyEdit& edit = *std::find_if(edits.begin(), edits.end(), [&](const BodyEdit& e) { return e.body() == body; });
+        const Result<MarkResult> made = edit.apply(marks[i], static_cast<int>(i), progress);
+        if (!made) return std::unexpected(naming(made.error(), marks[i]));
+        out.marks.push_back(*made);
+    }
+    part::Model model = part::model(*part);
+    for (const BodyEdit& edit : edits)
+        put_back(model, *part, edit, marks);
+    progress.report(0.8, "Checking the marked part");
+    Result<part::PartPtr> marked = part::make_part(std::move(model), recipe(*part, marks), progress);
+    if (!marked) return std::unexpected(marked.error());
+    if (const Status good = bodies_balance(*part, **marked, edits); !good) return std::unexpected(good.error());
+    out.part = std::move(*marked);
+    progress.report(1, "Marked");
+    return out;
+}
+
+} // namespace
+
+std::string_view key_of(Route route) {
+    switch (route) {
+    case Route::direct:
+        return "direct";
+    case Route::general:
+        return "general";
+    case Route::mixed:
+        return "mixed";
+    }
+    return "direct";
+}
+
+Result<Imprinted> imprint(const part::PartPtr& part, std::span<const Footprint> marks, const Options& options,
+                          const Progress& progress) {
+    if (marks.empty()) return Imprinted{part, {}};
+    return part::guarded("imprint.failed", "Making the marks", [&] { return make(part, marks, options, progress); });
+}
+
+} // namespace touchmark::imprint

@@ -1,0 +1,265 @@
+// SPDX-License-Identifier: MIT
+#include "core/imprint/planar_walls.h"
+
+#include "core/part/vectors.h"
+
+#include <BRep_Builder.hxx>
+#include <BRep_Tool.hxx>
+#include <Geom2d_BezierCurve.hxx>
+#include <Geom2d_Line.hxx>
+#include <Geom_BezierCurve.hxx>
+#include <Geom_Line.hxx>
+#include <Geom_Plane.hxx>
+#include <Geom_RectangularTrimmedSurface.hxx>
+#include <Geom_SurfaceOfLinearExtrusion.hxx>
+#include <Precision.hxx>
+#include <TColgp_Array1OfPnt.hxx>
+#include <TColgp_Array1OfPnt2d.hxx>
+#include <TopoDS_Edge.hxx>
+#include <TopoDS_Shell.hxx>
+#include <TopoDS_Vertex.hxx>
+
+namespace touchmark::imprint {
+namespace {
+
+using geometry::Contour;
+using geometry::Region;
+using geometry::Segment;
+
+constexpr double tolerance = 1e-7; // Precision::Confusion(): the curves are exact
+
+/// Points of the mark's plane in the parameters of a plane that is parallel to it.
+class Parameters {
+public:
+    Parameters(const Frame& frame, const HostSurface& host) : host_(&host) {
+        const gp_Trsf back = host.location.Transformation().Inverted();
+        const gp_Ax3& axes = host.plane.Position();
+        const auto seen = [&](const gp_Vec& v) {
+            return Vec2{v.Dot(gp_Vec(axes.XDirection())), v.Dot(gp_Vec(axes.YDirection()))};
+        };
+        origin_ = seen(gp_Vec(axes.Location(), part::point(frame.origin).Transformed(back)));
+        x_ = seen(part::vector(frame.x).Transformed(back));
+        y_ = seen(part::vector(frame.y).Transformed(back));
+    }
+
+    [[nodiscard]] gp_Pnt2d at(Vec2 p) const {
+        const Vec2 q = origin_ + x_ * p.x + y_ * p.y;
+        return {q.x, q.y};
+    }
+    [[nodiscard]] Handle(Geom2d_Curve) curve(const Segment& segment) const {
+        if (segment.degree == 1) {
+            const gp_Pnt2d a = at(segment.points[0]), b = at(segment.points[1]);
+            return new Geom2d_Line(a, gp_Dir2d(gp_Vec2d(a, b)));
+        }
+        TColgp_Array1OfPnt2d poles(1, segment.degree + 1);
+        for (int k = 0; k <= segment.degree; ++k)
+            poles(k + 1) = at(segment.points[static_cast<std::size_t>(k)]);
+        return new Geom2d_BezierCurve(poles);
+    }
+    void add_to(const TopoDS_Edge& edge, const Segment& segment) const {
+        BRep_Builder().UpdateEdge(edge, curve(segment), host_->surface, host_->location, tolerance);
+    }
+
+private:
+    const HostSurface* host_;
+    Vec2 origin_, x_, y_;
+};
+
+/// The edges around one wall: rim and foot run with the contour, `upright` leads from rim to foot at the start.
+struct Strip {
+    TopoDS_Vertex rim_start, foot_start;
+    TopoDS_Edge rim, foot, upright;
+};
+
+class WallBuilder {
+public:
+    WallBuilder(const Frame& frame, const HostSurface& host, double offset)
+        : frame_(frame), offset_(offset), height_(std::abs(offset)),
+          down_(part::vector(frame.z * (offset < 0 ? -1.0 : 1.0))), floor_(floor_of(frame, offset)),
+          on_host_(frame, host), on_floor_(frame, floor_), along_rim_(new Geom2d_Line({0, 0}, {1, 0})),
+          along_foot_(new Geom2d_Line({0, height_}, {1, 0})), at_start_(new Geom2d_Line({0, 0}, {0, 1})),
+          at_end_(new Geom2d_Line({1, 0}, {0, 1})) {}
+
+    /// Adds a wall a segment to `walls`; the wires run as the contour does.
+    void add(const Contour& contour, TopoDS_Wire& rim, TopoDS_Wire& foot, std::vector<TopoDS_Face>& walls) {
+        std::vector<Strip> strips(contour.segments.size());
+        for (std::size_t i = 0; i < strips.size(); ++i)
+            stand(strips[i], contour.segments[i].start());
+        builder_.MakeWire(rim);
+        builder_.MakeWire(foot);
+        std::vector<TopoDS_Face> fresh(strips.size());
+        for (std::size_t i = 0; i < strips.size(); ++i) {
+            fresh[i] = span(contour.segments[i], strips[i], strips[(i + 1) % strips.size()]);
+            builder_.Add(rim, strips[i].rim);
+            builder_.Add(foot, strips[i].foot);
+        }
+        for (std::size_t i = 0; i < strips.size(); ++i) {
+            TopoDS_Wire wire;
+            builder_.MakeWire(wire);
+            builder_.Add(wire, strips[i].rim);
+            builder_.Add(wire, strips[(i + 1) % strips.size()].upright);
+            builder_.Add(wire, strips[i].foot.Reversed());
+            builder_.Add(wire, strips[i].upright.Reversed());
+            wire.Closed(Standard_True);
+            builder_.Add(fresh[i], wire);
+            walls.push_back(fresh[i]);
+        }
+        rim.Closed(Standard_True);
+        foot.Closed(Standard_True);
+    }
+
+    [[nodiscard]] const HostSurface& floor() const { return floor_; }
+
+private:
+    static HostSurface floor_of(const Frame& frame, double offset) {
+        Frame lifted = frame;
+        lifted.origin = frame.origin + frame.z * offset;
+        const gp_Pln plane(part::axes(lifted));
+        return {new Geom_Plane(plane), TopLoc_Location(), plane};
+    }
+
+    [[nodiscard]] gp_Pnt at(Vec2 p) const { return part::point(frame_.to_space(p)); }
+    [[nodiscard]] gp_Pnt below(const gp_Pnt& p) const { return p.Translated(down_ * height_); }
+
+    void stand(Strip& strip, Vec2 p) {
+        const gp_Pnt rim = at(p);
+        builder_.MakeVertex(strip.rim_start, rim, tolerance);
+        builder_.MakeVertex(strip.foot_start, below(rim), tolerance);
+        builder_.MakeEdge(strip.upright, new Geom_Line(rim, gp_Dir(down_)), tolerance);
+        builder_.Add(strip.upright, strip.rim_start.Oriented(TopAbs_FORWARD));
+        builder_.Add(strip.upright, strip.foot_start.Oriented(TopAbs_REVERSED));
+        builder_.Range(strip.upright, 0, height_);
+    }
+
+    void lay(TopoDS_Edge& edge, const Handle(Geom_Curve) & curve, const TopoDS_Vertex& from, const TopoDS_Vertex& to,
+             double last) {
+        builder_.MakeEdge(edge, curve, tolerance);
+        builder_.Add(edge, from.Oriented(TopAbs_FORWARD));
+        builder_.Add(edge, to.Oriented(TopAbs_REVERSED));
+        builder_.Range(edge, 0, last);
+    }
+
+    TopoDS_Face span(const Segment& segment, Strip& strip, Strip& next) {
+        return segment.degree == 1 ? span_line(segment, strip, next) : span_curve(segment, strip, next);
+    }
+
+    TopoDS_Face span_line(const Segment& segment, Strip& strip, Strip& next) {
+        const gp_Pnt a = at(segment.start()), b = at(segment.end());
+        const double size = a.Distance(b);
+        const gp_Dir along(gp_Vec(a, b)), down(down_);
+        const Handle(Geom_Plane) wall = new Geom_Plane(gp_Ax3(a, along.Crossed(down), along));
+        lay(strip.rim, new Geom_Line(a, along), strip.rim_start, next.rim_start, size);
+        lay(strip.foot, new Geom_Line(below(a), along), strip.foot_start, next.foot_start, size);
+        return clad(wall, segment, strip, next, size);
+    }
+
+    TopoDS_Face span_curve(const Segment& segment, Strip& strip, Strip& next) {
+        TColgp_Array1OfPnt rim(1, segment.degree + 1), foot(1, segment.degree + 1);
+        for (int k = 0; k <= segment.degree; ++k) {
+            rim(k + 1) = at(segment.points[static_cast<std::size_t>(k)]);
+            foot(k + 1) = below(rim(k + 1));
+        }
+        const Handle(Geom_BezierCurve) curve = new Geom_BezierCurve(rim);
+        lay(strip.rim, curve, strip.rim_start, next.rim_start, 1);
+        lay(strip.foot, new Geom_BezierCurve(foot), strip.foot_start, next.foot_start, 1);
+        return clad(new Geom_SurfaceOfLinearExtrusion(curve, gp_Dir(down_)), segment, strip, next, 1);
+    }
+
+    /// The wall's face and the curves of its edges in the parameters of all their surfaces.
+    TopoDS_Face clad(const Handle(Geom_Surface) & wall, const Segment& segment, Strip& strip, Strip& next,
+                     double width) {
+        const TopLoc_Location here;
+        builder_.UpdateEdge(strip.rim, along_rim_, wall, here, tolerance);
+        builder_.UpdateEdge(strip.foot, along_foot_, wall, here, tolerance);
+        builder_.UpdateEdge(strip.upright, at_start_, wall, here, tolerance);
+        const Handle(Geom2d_Line) far = width == 1 ? at_end_ : new Geom2d_Line(gp_Pnt2d(width, 0), gp_Dir2d(0, 1));
+        builder_.UpdateEdge(next.upright, far, wall, here, tolerance);
+        on_host_.add_to(strip.rim, segment);
+        on_floor_.add_to(strip.foot, segment);
+        TopoDS_Face face;
+        builder_.MakeFace(face, wall, tolerance);
+        return face;
+    }
+
+    BRep_Builder builder_;
+    const Frame& frame_;
+    double offset_, height_;
+    gp_Vec down_; ///< from the rim to the foot, unit
+    HostSurface floor_;
+    Parameters on_host_, on_floor_;
+    Handle(Geom2d_Line) along_rim_, along_foot_, at_start_, at_end_;
+};
+
+} // namespace
+
+HostSurface host_surface(const TopoDS_Face& host, const Frame& frame) {
+    HostSurface out;
+    out.surface = BRep_Tool::Surface(host, out.location);
+    Handle(Geom_Surface) base = out.surface;
+    if (const auto trimmed = Handle(Geom_RectangularTrimmedSurface)::DownCast(base); !trimmed.IsNull())
+        base = trimmed->BasisSurface();
+    if (const auto plane = Handle(Geom_Plane)::DownCast(base); !plane.IsNull()) {
+        out.plane = plane->Pln();
+        return out;
+    }
+    const Vec3 z = host.Orientation() == TopAbs_REVERSED ? -frame.z : frame.z;
+    out.plane = gp_Pln(gp_Ax3(part::point(frame.origin), part::direction(z), part::direction(frame.x)));
+    out.surface = new Geom_Plane(out.plane);
+    out.location = TopLoc_Location();
+    return out;
+}
+
+TopoDS_Face face_on(const HostSurface& host, double face_tolerance, TopAbs_Orientation orientation) {
+    TopoDS_Face face;
+    BRep_Builder builder;
+    builder.MakeFace(face, host.surface, host.location, face_tolerance);
+    builder.NaturalRestriction(face, Standard_False);
+    face.Orientation(orientation);
+    return face;
+}
+
+Walls build_walls(const Frame& frame, const HostSurface& host, std::span<const Region> regions, double offset) {
+    Walls out;
+    BRep_Builder builder;
+    WallBuilder walls(frame, host, offset);
+    for (const Region& region : regions) {
+        RegionRims& rims = out.rims.emplace_back();
+        TopoDS_Face floor = face_on(walls.floor(), tolerance, TopAbs_FORWARD);
+        TopoDS_Wire foot;
+        walls.add(region.outer, rims.outer, foot, out.walls);
+        builder.Add(floor, foot);
+        for (const Contour& hole : region.holes) {
+            TopoDS_Wire hole_foot;
+            walls.add(hole, rims.holes.emplace_back(), hole_foot, out.walls);
+            builder.Add(floor, hole_foot);
+        }
+        out.floors.push_back(floor);
+    }
+    return out;
+}
+
+TopoDS_Solid build_prism(const Frame& frame, const Region& region, double bottom, double top) {
+    Frame low = frame;
+    low.origin = frame.origin + frame.z * bottom;
+    const gp_Pln plane(part::axes(low));
+    const HostSurface ground{new Geom_Plane(plane), TopLoc_Location(), plane};
+    const Walls walls = build_walls(low, ground, std::span(&region, 1), top - bottom);
+    BRep_Builder builder;
+    TopoDS_Face base = face_on(ground, tolerance, TopAbs_REVERSED);
+    builder.Add(base, walls.rims[0].outer.Reversed());
+    for (const TopoDS_Wire& hole : walls.rims[0].holes)
+        builder.Add(base, hole.Reversed());
+    TopoDS_Shell shell;
+    builder.MakeShell(shell);
+    for (const auto* faces : {&walls.walls, &walls.floors})
+        for (const TopoDS_Face& face : *faces)
+            builder.Add(shell, face);
+    builder.Add(shell, base);
+    shell.Closed(Standard_True);
+    TopoDS_Solid solid;
+    builder.MakeSolid(solid);
+    builder.Add(solid, shell);
+    return solid;
+}
+
+} // namespace touchmark::imprint

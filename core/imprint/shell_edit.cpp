@@ -1,0 +1,88 @@
+// SPDX-License-Identifier: MIT
+#include "core/imprint/shell_edit.h"
+
+#include <BRep_Builder.hxx>
+#include <BRep_Tool.hxx>
+#include <TopoDS.hxx>
+#include <TopoDS_Compound.hxx>
+#include <TopoDS_Iterator.hxx>
+#include <TopoDS_Shell.hxx>
+
+namespace touchmark::imprint {
+namespace {
+
+bool holds(const TopoDS_Shape& shape, const TopoDS_Shape& part) {
+    if (shape.IsSame(part)) return true;
+    if (shape.ShapeType() >= part.ShapeType()) return false;
+    for (TopoDS_Iterator item(shape); item.More(); item.Next())
+        if (holds(item.Value(), part)) return true;
+    return false;
+}
+
+} // namespace
+
+OpenedFace open_face(const TopoDS_Face& face, const HostSurface& surface, const Walls& walls, const Nesting& nesting) {
+    BRep_Builder builder;
+    const double tolerance = BRep_Tool::Tolerance(face);
+    OpenedFace out;
+    out.host = face_on(surface, tolerance, face.Orientation());
+    for (const RegionRims& rims : walls.rims)
+        out.islands.resize(out.islands.size() + rims.holes.size());
+    for (TopoDS_Face& island : out.islands)
+        island = face_on(surface, tolerance, face.Orientation());
+    for (TopoDS_Iterator wire(face); wire.More(); wire.Next()) {
+        bool moved = false;
+        for (const auto& [inner, hole] : nesting.inner_wires)
+            if (wire.Value().IsSame(inner)) {
+                builder.Add(out.islands[static_cast<std::size_t>(hole)], wire.Value());
+                moved = true;
+            }
+        if (!moved) builder.Add(out.host, wire.Value());
+    }
+    std::size_t hole = 0;
+    for (const RegionRims& rims : walls.rims)
+        for (const TopoDS_Wire& wire : rims.holes)
+            builder.Add(out.islands[hole++], wire.Reversed());
+    for (std::size_t i = 0; i < walls.rims.size(); ++i) {
+        const int in = nesting.region_in[i];
+        builder.Add(in < 0 ? out.host : out.islands[static_cast<std::size_t>(in)], walls.rims[i].outer.Reversed());
+    }
+    return out;
+}
+
+TopoDS_Shape swap_face(const TopoDS_Shape& solid, const TopoDS_Face& face, const TopoDS_Face& replacement,
+                       const std::vector<const std::vector<TopoDS_Face>*>& added) {
+    BRep_Builder builder;
+    TopoDS_Solid changed;
+    builder.MakeSolid(changed);
+    for (TopoDS_Iterator shell(solid); shell.More(); shell.Next()) {
+        if (shell.Value().ShapeType() != TopAbs_SHELL || !holds(shell.Value(), face)) {
+            builder.Add(changed, shell.Value());
+            continue;
+        }
+        // Orientations are as composed, so the new shell is a forward one.
+        TopoDS_Shell opened;
+        builder.MakeShell(opened);
+        for (TopoDS_Iterator item(shell.Value()); item.More(); item.Next())
+            builder.Add(opened, item.Value().IsSame(face) ? replacement : item.Value());
+        for (const std::vector<TopoDS_Face>* faces : added)
+            for (const TopoDS_Face& fresh : *faces)
+                builder.Add(opened, fresh);
+        opened.Closed(shell.Value().Closed());
+        builder.Add(changed, opened);
+    }
+    return changed;
+}
+
+TopoDS_Shape replaced(const TopoDS_Shape& shape, const TopoDS_Shape& old, const TopoDS_Shape& by) {
+    if (shape.IsSame(old)) return by;
+    if (!holds(shape, old)) return shape;
+    BRep_Builder builder;
+    TopoDS_Compound changed; // a compound solid becomes a compound: its solids no longer share the face
+    builder.MakeCompound(changed);
+    for (TopoDS_Iterator item(shape); item.More(); item.Next())
+        builder.Add(changed, replaced(item.Value(), old, by));
+    return changed;
+}
+
+} // namespace touchmark::imprint

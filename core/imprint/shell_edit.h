@@ -1,0 +1,36 @@
+// SPDX-License-Identifier: MIT
+#pragma once
+
+// Walls and floors put into a solid in place of a piece of its face, without any intersection.
+
+#include "core/imprint/planar_walls.h"
+
+#include <TopoDS_Shape.hxx>
+
+namespace touchmark::imprint {
+
+/// What becomes of the face that a mark lies on.
+struct OpenedFace {
+    TopoDS_Face host;                 ///< with the mark's outlines as further holes
+    std::vector<TopoDS_Face> islands; ///< what remains of it inside the mark: counters
+};
+
+/// `walls` must lie strictly inside `face`. `nesting`: for each region the hole it lies in (see nesting_of), -1: none.
+/// `inner_wires`: what of the face's own holes lies in a hole of the mark, and in which.
+struct Nesting {
+    std::vector<int> region_in; ///< index among all holes, in the order of the regions and their holes
+    std::vector<std::pair<TopoDS_Wire, int>> inner_wires;
+};
+[[nodiscard]] OpenedFace open_face(const TopoDS_Face& face, const HostSurface& surface, const Walls& walls,
+                                   const Nesting& nesting);
+
+/// The solid with `face` (as it lies in it) replaced and `added` put into the same shell. Everything else is shared
+/// with the old solid.
+[[nodiscard]] TopoDS_Shape swap_face(const TopoDS_Shape& solid, const TopoDS_Face& face, const TopoDS_Face& replacement,
+                                     const std::vector<const std::vector<TopoDS_Face>*>& added);
+
+/// `shape` with `old` (as it lies in it) replaced, however deep in compounds; shared with the old shape where nothing
+/// changed.
+[[nodiscard]] TopoDS_Shape replaced(const TopoDS_Shape& shape, const TopoDS_Shape& old, const TopoDS_Shape& by);
+
+} // namespace touchmark::imprint

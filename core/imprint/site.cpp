@@ -1,0 +1,33 @@
+// SPDX-License-Identifier: MIT
+#include "core/imprint/site.h"
+
+#include "core/part/vectors.h"
+
+namespace touchmark::imprint {
+
+Site site_of(const Footprint& mark, const TopLoc_Location& placing) {
+    const gp_Trsf back = placing.Transformation().Inverted();
+    const auto carried = [&](const Vec3& v) { return part::vec(part::vector(v).Transformed(back)); };
+    const Vec3 normal = mark.map->normal({}), x = mark.map->x_direction({});
+    const Vec3 own_x = carried(x), own_y = carried(cross(normal, x));
+    Site site;
+    site.frame =
+        part::frame_from(part::vec(part::point(mark.map->point({})).Transformed(back)), carried(normal), own_x);
+    const double scale = length(own_x);
+    const bool mirrored = dot(own_y, site.frame.y) < 0;
+    site.depth = mark.depth.value * scale;
+    const geometry::Affine to_own{scale, 0, 0, mirrored ? -scale : scale, {}};
+    const auto contour = [&](const geometry::Contour& from) {
+        const geometry::Contour moved = geometry::transformed(from, to_own);
+        return mirrored ? geometry::reversed(moved) : moved;
+    };
+    for (const geometry::Region& region : mark.outline.regions) {
+        geometry::Region& own = site.outline.regions.emplace_back();
+        own.outer = contour(region.outer);
+        for (const geometry::Contour& hole : region.holes)
+            own.holes.push_back(contour(hole));
+    }
+    return site;
+}
+
+} // namespace touchmark::imprint
