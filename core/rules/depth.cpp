@@ -16,7 +16,7 @@ Finding depth_finding(const MarkView& view, const process::Limit& limit, Severit
     set_figures(finding, depth, limit);
     const bool cut = view.mark->mode == Mode::engrave;
     finding.message = std::string(cut ? "The cut is " : "The mark is ") + (shallow ? "only " : "") +
-                      apart(depth, missed(finding)) + (cut ? " deep; " : " high; ") + apart(missed(finding), depth) +
+                      apart(depth, missed(finding)) + (cut ? " deep; " : " high; ") + text_of(Mm(missed(finding))) +
                       std::string(verdict);
     locate_whole(finding, view);
     return finding;

@@ -2,6 +2,8 @@
 #include "core/rules/fixes.h"
 #include "core/rules/table.h"
 
+#include "core/base/number_text.h"
+
 namespace touchmark::rules {
 namespace {
 
@@ -15,7 +17,7 @@ std::vector<Finding> assess(const Context& context, const MarkView& view, std::s
     Finding finding = finding_of("edge_margin", view, *severity);
     set_figures(finding, margin, *limit);
     finding.message = "The mark comes within " + apart(margin, missed(finding)) + " of the face's edge; " +
-                      apart(missed(finding), margin) +
+                      text_of(Mm(missed(finding))) +
                       (*severity == Severity::blocker ? " is the least that holds." : " keeps it safe.");
     locate(finding, view, {view.margin.on_mark, view.margin.on_edge}, std::max(1.0, 4 * limit->comfortable.value));
     return {std::move(finding)};

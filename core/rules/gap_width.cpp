@@ -2,6 +2,8 @@
 #include "core/rules/narrow.h"
 #include "core/rules/table.h"
 
+#include "core/base/number_text.h"
+
 namespace touchmark::rules {
 namespace {
 
@@ -67,7 +69,7 @@ std::vector<Finding> assess_gap_width(const Context& context, const MarkView& vi
     Finding finding = finding_of("gap_width", view, *severity);
     set_figures(finding, width, *limit);
     NarrowPlaces places = narrow_places(view, *view.gaps, limit->comfortable.value, name_of);
-    const std::string wanted = apart(missed(finding), width);
+    const std::string wanted = text_of(Mm(missed(finding)));
     finding.message = places.names.size() == 1 ? "The gap " + places.names.front() + " is "
                                                : "Gaps " + some_of(places.names) + " are down to ";
     finding.message += apart(width, missed(finding)) + "; " + wanted +

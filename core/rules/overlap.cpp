@@ -3,6 +3,8 @@
 #include "core/rules/outline_distance.h"
 #include "core/rules/table.h"
 
+#include "core/base/number_text.h"
+
 #include <algorithm>
 #include <array>
 
@@ -29,10 +31,10 @@ std::optional<Finding> assess_pair(const Context& context, const MarkView& view,
     const std::string name = in_quotes(neighbour->mark->name);
     if (near->distance < same)
         finding.message =
-            "The mark overlaps " + name + "; " + apart(missed(finding), 0) + " apart keeps both readable.";
+            "The mark overlaps " + name + "; " + text_of(Mm(missed(finding))) + " apart keeps both readable.";
     else
         finding.message = "The mark is " + apart(near->distance, missed(finding)) + " from " + name + "; " +
-                          apart(missed(finding), near->distance) + " keeps them apart.";
+                          text_of(Mm(missed(finding))) + " keeps them apart.";
     locate(finding, view, {near->on_a, near->on_b}, std::max(1.0, 8 * limit->comfortable.value));
     return finding;
 }

@@ -2,6 +2,8 @@
 #include "core/rules/fixes.h"
 #include "core/rules/table.h"
 
+#include "core/base/number_text.h"
+
 namespace touchmark::rules {
 namespace {
 
@@ -17,10 +19,10 @@ std::vector<Finding> assess_cut(const Context& context, const MarkView& view) {
     set_figures(finding, wall, *limit);
     if (wall < same)
         finding.message =
-            "The cut goes through the wall behind it; " + apart(missed(finding), wall) + " has to remain.";
+            "The cut goes through the wall behind it; " + text_of(Mm(missed(finding))) + " has to remain.";
     else
         finding.message = "Behind the cut " + apart(wall, missed(finding)) + " of wall remain; " +
-                          apart(missed(finding), wall) +
+                          text_of(Mm(missed(finding))) +
                           (*severity == Severity::blocker ? " holds." : " is comfortable.");
     locate(finding, view, {view.wall->at}, std::max(2.0, 4 * limit->comfortable.value));
     return {std::move(finding)};

@@ -2,6 +2,8 @@
 #include "core/rules/narrow.h"
 #include "core/rules/table.h"
 
+#include "core/base/number_text.h"
+
 namespace touchmark::rules {
 namespace {
 
@@ -41,7 +43,7 @@ std::vector<Finding> assess_stroke_width(const Context& context, const MarkView&
     NarrowPlaces places = narrow_places(view, *view.strokes, limit->comfortable.value, name_of);
     const bool blocked = *severity == Severity::blocker;
     finding.message = "Strokes of " + some_of(places.names) + (places.names.size() > 1 ? " are down to " : " are ") +
-                      apart(width, missed(finding)) + "; " + apart(missed(finding), width) +
+                      apart(width, missed(finding)) + "; " + text_of(Mm(missed(finding))) +
                       (blocked ? " prints." : " prints cleanly.");
     locate(finding, view, std::move(places.where), places.extent_mm);
     return {std::move(finding)};

@@ -54,14 +54,16 @@ double missed(const Finding& finding) {
 
 std::string apart(double figure, double other) {
     std::string text = number_text(figure);
-    for (int decimals = 3; decimals <= 6 && text == number_text(other); ++decimals)
+    for (int decimals = 3; decimals <= 6 && (text == number_text(other) || text == fixed(other, decimals - 1));
+         ++decimals)
         text = fixed(figure, decimals);
     return text + " mm";
 }
 
 std::string short_number(double value) {
     std::string text = fixed(value, 2);
-    if (text.back() == '0') text.pop_back();
+    text.erase(text.find_last_not_of('0') + 1);
+    if (text.back() == '.') text.pop_back();
     return text;
 }
 

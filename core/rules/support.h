@@ -30,7 +30,7 @@ void set_figures(Finding& finding, double figure, const process::Limit& limit);
 
 /// `figure` in mm with as many digits as it takes to differ from `other` in print: "0.4996 mm" against 0.50.
 [[nodiscard]] std::string apart(double figure, double other);
-/// For titles of fixes: no more digits than needed, one at least: "4.2", "5.0", "0.35".
+/// For titles of fixes: two digits after the point at most: "4.2", "5", "0.35".
 [[nodiscard]] std::string short_number(double value);
 /// "4.2 → 5.6 mm"
 [[nodiscard]] std::string change_of(double from, double to);

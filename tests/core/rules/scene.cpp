@@ -1,0 +1,130 @@
+// SPDX-License-Identifier: MIT
+#include "tests/core/rules/scene.h"
+
+#include "tests/support/reader.h"
+
+#include <stdexcept>
+
+namespace touchmark::test {
+namespace {
+
+const content::Text& text_of(const job::Mark& mark) {
+    return std::get<content::Text>(mark.content);
+}
+
+geometry::Outline rectangle(double width, double height) {
+    const double x = width / 2, y = height / 2;
+    const std::vector<Vec2> corners{{-x, -y}, {x, -y}, {x, y}, {-x, y}};
+    return {{geometry::Region{geometry::contour_of(corners), {}}}};
+}
+
+std::shared_ptr<const content::FontLibrary> system_fonts() {
+    static const auto fonts = content::FontLibrary::system();
+    return fonts.value();
+}
+
+} // namespace
+
+process::Process profile(const std::string& id) {
+    return process::load_process(std::filesystem::path(TOUCHMARK_RESOURCES) / "processes" / (id + ".json")).value();
+}
+
+Scene::Scene(std::string id) : process(profile(id)), fonts(system_fonts()) {
+    static const part::PartPtr bracket =
+        read_part(std::filesystem::path(TOUCHMARK_RESOURCES) / "demo" / "sensor-bracket.step");
+    part = bracket;
+    meshes = part::tessellate(*part, part::Deflection{}, Progress()).value();
+    job.process = std::move(id);
+}
+
+int Scene::face_towards(Vec3 normal) const {
+    int best = -1;
+    double area = 0;
+    for (const part::Face& face : part->faces())
+        if (face.kind == part::FaceKind::plane && dot(face.frame.z, normal) > 0.999 && face.area_mm2 > area)
+            best = face.index, area = face.area_mm2;
+    if (best < 0) throw std::runtime_error("the part has no such face");
+    return best;
+}
+
+std::size_t Scene::add(Invented invented, int face, Vec2 at) {
+    job::Mark mark = invented.mark;
+    mark.anchor.face = face;
+    mark.anchor.at = at;
+    if (text_of(mark).text.empty()) std::get<content::Text>(mark.content).text.assign(1, 'R');
+    job = job::add_mark(std::move(job), std::move(mark)).value();
+    invented.mark = job.marks.back();
+    invented_[invented.mark.id] = std::move(invented);
+    return job.marks.size() - 1;
+}
+
+std::size_t Scene::add_letter(double stroke, std::optional<double> gap) {
+    Invented letter;
+    letter.strokes = {narrow(stroke)};
+    if (gap) letter.gaps = {narrow(*gap)};
+    letter.pieces = {{"R", 0, 1, {}}};
+    return add(std::move(letter), face_towards({0, -1, 0}));
+}
+
+rules::MarkView Scene::view(const job::Job& of, std::size_t index, rules::Need) const {
+    const job::Mark& mark = of.marks[index];
+    const Invented& was = invented_.at(mark.id);
+    const content::Text &now = text_of(mark), &then = text_of(was.mark);
+    const double scale = now.cap_height / then.cap_height;
+    rules::MarkView view;
+    view.mark = &mark;
+
+    auto drawn = std::make_shared<content::Drawn>();
+    drawn->outline = rectangle(was.width_mm * scale, was.height_mm * scale);
+    drawn->extent = geometry::bounds(drawn->outline);
+    drawn->pieces = was.pieces;
+    for (std::uint32_t piece = 0; piece < was.pieces.size(); ++piece)
+        drawn->piece_of_region.insert(drawn->piece_of_region.end(), was.pieces[piece].region_count, piece);
+    if (now.text == then.text && now.family == then.family) drawn->missing = was.missing;
+    drawn->face = {now.family, now.weight > then.weight ? "Bold" : "Book", now.weight, false, {}, 0};
+    view.drawn = drawn;
+
+    std::vector<geometry::Narrow> strokes = was.strokes, gaps = was.gaps;
+    for (geometry::Narrow& stroke : strokes)
+        stroke.width *= scale * (now.weight > then.weight ? was.heavier_strokes : 1);
+    for (geometry::Narrow& gap : gaps) {
+        gap.width *= scale;
+        if (gap.region != gap.other_region) gap.width += now.letter_spacing.value - then.letter_spacing.value;
+    }
+    view.strokes = std::make_shared<const std::vector<geometry::Narrow>>(std::move(strokes));
+    view.gaps = std::make_shared<const std::vector<geometry::Narrow>>(std::move(gaps));
+
+    auto map = surface::map_face(*part, mark.anchor.face);
+    if (!map) {
+        view.trouble = map.error();
+        return view;
+    }
+    view.map = *map;
+    const plate::Placement placement = plate::placement_of(of.pose, meshes);
+    view.up = placement.direction(view.map->normal({})).z;
+    view.zone = plate::zone_at(placement, view.map->point(mark.anchor.at), view.map->normal({}), process);
+    view.placed = geometry::transformed(drawn->outline, surface::placement(mark.anchor.at, mark.anchor.turn));
+    view.margin = surface::margin(*view.map, view.placed);
+    const double deeper = mark.depth.value - was.mark.depth.value;
+    if (was.wall_mm && mark.mode == Mode::engrave)
+        view.wall = imprint::Obstacles::Wall{*was.wall_mm - deeper, mark.anchor.at, {}};
+    if (mark.mode == Mode::raise) view.room_above = was.room_above_mm;
+    return view;
+}
+
+std::vector<plate::Standing> Scene::standings(Vec3 wall_normal) const {
+    return plate::stand_with_side_wall(*part, meshes, wall_normal, job.pose, process);
+}
+
+std::vector<rules::Finding> Scene::findings(std::string_view rule, const job::Job& of) const {
+    const plate::Placement placement = plate::placement_of(of.pose, meshes);
+    rules::Context context{of,  *part, process, *fonts, meshes, {}, placement, plate::height_of(placement, meshes),
+                           this};
+    for (std::size_t mark = 0; mark < of.marks.size(); ++mark)
+        context.marks.push_back(view(of, mark, rules::Need::wall));
+    std::vector<rules::Finding> found = rules::judge(context);
+    std::erase_if(found, [&](const rules::Finding& finding) { return finding.rule != rule; });
+    return found;
+}
+
+} // namespace touchmark::test
