@@ -27,6 +27,8 @@ public:
     [[nodiscard]] std::optional<Wall> wall_behind(const Footprint& mark) const;
     /// Distance the mark may be raised before it meets another face of the part above it (mm); nullopt when free.
     [[nodiscard]] std::optional<double> room_above(const Footprint& mark) const;
+    /// The same among the faces of the mark's own body only.
+    [[nodiscard]] std::optional<double> room_above_in_body(const Footprint& mark) const;
 
 private:
     struct Impl;

@@ -1,10 +1,122 @@
 // SPDX-License-Identifier: MIT
 #include "core/imprint/clearance_check.h"
 
-namespace touchmark::imprint {
+#include "core/base/number_text.h"
+#include "core/imprint/general.h"
+#include "core/imprint/nearest_wall.h"
+#include "core/surface/margin.h"
 
-Status clear_of_the_rest(const part::Part&, std::span<const Footprint>, const Options&, const Progress&) {
+#include <string>
+
+namespace touchmark::imprint {
+namespace {
+
+constexpr double crossing = 1e-2; // mm of margin under which a region may be made by the general cut
+constexpr double gap = 1e-2;      // mm that a raised mark must keep under a roof
+
+/// The regions that lie inside the face, and those that cross its edge.
+struct Split {
+    Footprint inside, over_edge;
+};
+
+Split split(const Footprint& mark) {
+    Split out{mark, mark};
+    out.over_edge.outline = {};
+    if (surface::margin(*mark.map, mark.outline).distance > crossing) return out;
+    out.inside.outline = {};
+    for (const geometry::Region& region : mark.outline.regions) {
+        const bool in = surface::margin(*mark.map, geometry::Outline{{region}}).distance > crossing;
+        (in ? out.inside : out.over_edge).outline.regions.push_back(region);
+    }
+    return out;
+}
+
+std::unexpected<Error> pokes_through(const Footprint& mark, double thickness) {
+    if (thickness <= 0)
+        return fail("imprint.pokes_through",
+                    "\"" + mark.name + "\" is " + text_of(mark.depth) +
+                        " deep and would break through: the wall behind it is " +
+                        text_of(Mm(std::max(0.0, mark.depth.value + thickness))) + " thick.",
+                    "Make it shallower or move it to where there is more material.");
+    return fail("imprint.pokes_through",
+                "\"" + mark.name + "\" would leave only " + text_of(Mm(thickness)) + " of material behind it.",
+                "Make it shallower or move it to where there is more material.");
+}
+
+Status check_cut(const Footprint& mark, const Obstacles& obstacles, const Options& options) {
+    const auto wall = obstacles.wall_behind(mark);
+    if (wall && wall->thickness < options.least_wall.value) return pokes_through(mark, wall->thickness);
+    const Split parts = split(mark);
+    if (parts.over_edge.outline.empty()) return {};
+    // The tool reaches over the surface and would scratch what stands there.
+    if (const auto roof = obstacles.room_above_in_body(parts.over_edge); roof && *roof < 2 * overshoot)
+        return fail("imprint.blocked", "\"" + mark.name + "\" runs into material that stands on its face.",
+                    "Move the mark away from it.");
     return {};
+}
+
+Status check_raise(const Footprint& mark, const Obstacles& obstacles) {
+    const Split parts = split(mark);
+    if (parts.inside.outline.empty()) return {};
+    const auto roof = obstacles.room_above_in_body(parts.inside);
+    if (roof && *roof < mark.depth.value + gap)
+        return fail("imprint.blocked",
+                    "\"" + mark.name + "\" is " + text_of(mark.depth) + " high, but another face of the part is " +
+                        text_of(Mm(*roof)) + " above it.",
+                    "Make it lower or move it.");
+    return {};
+}
+
+TriangleTree tree_of(const Footprint& mark) {
+    const part::FaceMesh mesh = relief(mark);
+    std::vector<Triangle> triangles;
+    const auto corner = [&](std::uint32_t i) {
+        const auto& p = mesh.points[i];
+        return Vec3{p[0], p[1], p[2]};
+    };
+    for (const auto& [a, b, c] : mesh.triangles)
+        triangles.push_back({{corner(a), corner(b), corner(c)}, -1});
+    return TriangleTree(std::move(triangles));
+}
+
+/// Marks on different faces of a body that meet inside it, near a common edge.
+Status check_pairs(const part::Part& part, std::span<const Footprint> marks, const Options& options) {
+    const auto body_of = [&](const Footprint& mark) {
+        return part.faces()[static_cast<std::size_t>(mark.map->face())].body;
+    };
+    for (std::size_t i = 0; i < marks.size(); ++i)
+        for (std::size_t j = 0; j < marks.size(); ++j) {
+            const Footprint &a = marks[i], &b = marks[j];
+            if (a.map->face() == b.map->face() || body_of(a) != body_of(b) || a.mode != b.mode) continue;
+            const FootprintArea area(a);
+            bool meet = false;
+            if (a.mode == Mode::engrave) {
+                const auto wall = nearest_wall(area, tree_of(b), options.least_wall.value);
+                meet = wall && wall->thickness < options.least_wall.value;
+            } else {
+                meet = lowest_roof(area, tree_of(b), a.depth.value + gap).has_value();
+            }
+            if (meet)
+                return fail("imprint.overlap", "The marks \"" + a.name + "\" and \"" + b.name + "\" meet each other.",
+                            "Move one of them away from the edge.");
+        }
+    return {};
+}
+
+} // namespace
+
+Status clear_of_the_rest(const part::Part& part, std::span<const Footprint> marks, const Options& options,
+                         const Progress& progress) {
+    progress.report(0.05, "Looking at what lies behind the marks");
+    const auto obstacles = Obstacles::of(part, options.deflection, progress);
+    if (!obstacles) return std::unexpected(obstacles.error());
+    for (const Footprint& mark : marks) {
+        if (progress.cancelled()) return fail(std::string(cancelled_code), "Cancelled.");
+        const Status good =
+            mark.mode == Mode::engrave ? check_cut(mark, **obstacles, options) : check_raise(mark, **obstacles);
+        if (!good) return good;
+    }
+    return check_pairs(part, marks, options);
 }
 
 } // namespace touchmark::imprint

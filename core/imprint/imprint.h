@@ -50,9 +50,10 @@ struct Options {
 [[nodiscard]] Result<Imprinted> imprint(const part::PartPtr& part, std::span<const Footprint> marks,
                                         const Options& options, const Progress& progress);
 
-/// The mark's walls, floor and islands as triangles straight from the outline, without touching the solid: what the
-/// viewport shows while the hand moves. Milliseconds for a long text. `lift` moves caps off the surface (mm) against
-/// depth fighting.
+/// The mark as triangles straight from the outline, without touching the solid: what the viewport shows while the hand
+/// moves. Milliseconds for a long text. The triangles come in this order: the cap that a person sees (engrave: the
+/// footprint on the surface, because the face is not opened; raise: the roof), then the walls, then (engrave only) the
+/// floor. `lift` moves the cap off the surface (mm) against depth fighting. `edges` are the contours at the cap.
 [[nodiscard]] part::FaceMesh relief(const Footprint& mark, double lift = 0.0);
 
 } // namespace touchmark::imprint

@@ -1,0 +1,242 @@
+// SPDX-License-Identifier: MIT
+#include "core/imprint/nearest_wall.h"
+
+#include <algorithm>
+#include <cmath>
+
+namespace touchmark::imprint {
+namespace {
+
+constexpr double flat = 5e-3;   // mm that the footprint's polygons may be off its curves
+constexpr double level = 1e-3;  // mm; meshes are single precision, so a coplanar neighbour is off by a little
+constexpr double beside = 1e-2; // mm from the room's edge that still counts as its edge
+
+using Corners = std::array<Vec3, 3>;
+
+struct Pair {
+    Vec3 p, q;
+};
+
+/// The nearest points of two segments.
+Pair nearest_points(const Vec3& a, const Vec3& b, const Vec3& c, const Vec3& d) {
+    const Vec3 u = b - a, v = d - c, w = a - c;
+    const double uu = dot(u, u), vv = dot(v, v), uv = dot(u, v), uw = dot(u, w), vw = dot(v, w);
+    const double det = uu * vv - uv * uv;
+    double s = det > 1e-12 * uu * vv ? std::clamp((uv * vw - vv * uw) / det, 0.0, 1.0) : 0.0;
+    double t = vv > 0 ? (uv * s + vw) / vv : 0.0;
+    if (t < 0 || t > 1) {
+        t = std::clamp(t, 0.0, 1.0);
+        s = uu > 0 ? std::clamp((uv * t - uw) / uu, 0.0, 1.0) : 0.0;
+    }
+    return {a + u * s, c + v * t};
+}
+
+/// The foot of the perpendicular from p, when it falls inside the triangle.
+std::optional<Vec3> foot_inside(const Corners& t, const Vec3& p) {
+    const Vec3 normal = cross(t[1] - t[0], t[2] - t[0]);
+    const double size = dot(normal, normal);
+    if (size <= 0) return std::nullopt;
+    const Vec3 foot = p - normal * (dot(p - t[0], normal) / size);
+    for (std::size_t i = 0; i < 3; ++i)
+        if (dot(cross(t[(i + 1) % 3] - t[i], foot - t[i]), normal) < 0) return std::nullopt;
+    return foot;
+}
+
+/// Height of the triangle over the point, when it lies over or under it.
+std::optional<double> height_at(const Corners& t, Vec2 p) {
+    const auto flat2 = [](const Vec3& v) { return Vec2{v.x, v.y}; };
+    const Vec2 a = flat2(t[0]), u = flat2(t[1]) - a, v = flat2(t[2]) - a, w = p - a;
+    const double det = cross(u, v);
+    if (std::abs(det) < 1e-14) return std::nullopt;
+    const double s = cross(w, v) / det, r = cross(u, w) / det;
+    if (s < 0 || r < 0 || s + r > 1) return std::nullopt;
+    return t[0].z + s * (t[1].z - t[0].z) + r * (t[2].z - t[0].z);
+}
+
+Box2 footing(const Corners& t, double more) {
+    Box2 box;
+    for (const Vec3& corner : t)
+        box.add(Vec2{corner.x, corner.y});
+    return {box.low - Vec2{more, more}, box.high + Vec2{more, more}};
+}
+
+double apart(const Box2& a, const Box2& b) {
+    return std::hypot(std::max({0.0, a.low.x - b.high.x, b.low.x - a.high.x}),
+                      std::max({0.0, a.low.y - b.high.y, b.low.y - a.high.y}));
+}
+
+/// The part of a–b with low ≤ z ≤ high.
+std::optional<Pair> between(Vec3 a, Vec3 b, double low, double high) {
+    if (a.z > b.z) std::swap(a, b);
+    if (b.z < low || a.z > high) return std::nullopt;
+    const Vec3 d = b - a;
+    const double rise = b.z - a.z;
+    const double from = rise > 0 ? std::max(0.0, (low - a.z) / rise) : 0.0,
+                 to = rise > 0 ? std::min(1.0, (high - a.z) / rise) : 1.0;
+    return Pair{a + d * from, a + d * to};
+}
+
+/// Under the face. Heights are negative there; material is `-depth - z` thick over a point right under the footprint.
+class WallSearch {
+public:
+    WallSearch(const FootprintArea& mark, double within) : mark_(mark), best_(within) {}
+
+    [[nodiscard]] double best() const { return best_ - 1e-6; }
+    [[nodiscard]] double bound(const Box3& part_box) const {
+        const Box3 box = mark_.own(part_box);
+        if (box.low.z > -level) return 1e300;
+        const double aside = apart({{box.low.x, box.low.y}, {box.high.x, box.high.y}}, mark_.box);
+        const double under = -mark_.depth - std::min(box.high.z, 0.0);
+        return aside > 0 ? std::hypot(aside, std::max(under, 0.0)) : under;
+    }
+    void look(const Triangle& triangle) {
+        if (triangle.face == mark_.face) return;
+        Corners t;
+        for (std::size_t i = 0; i < 3; ++i)
+            t[i] = mark_.own(triangle.corners[i]);
+        const double lowest = std::min({t[0].z, t[1].z, t[2].z}), highest = std::max({t[0].z, t[1].z, t[2].z});
+        if (lowest > -level) return;
+        const double aside = apart(footing(t, 0), mark_.box);
+        const double under = -mark_.depth - std::min(highest, 0.0);
+        if ((aside > 0 ? std::hypot(aside, std::max(under, 0.0)) : under) >= best()) return;
+        for (const Vec3& corner : t)
+            if (mark_.outline.inside({corner.x, corner.y})) offer_under(corner);
+        mark_.outline.visit(footing(t, std::max(best_, 0.0)), [&](const surface::SegmentTree::Edge& edge) {
+            look_at_edge(t, edge);
+            return true;
+        });
+    }
+    [[nodiscard]] const std::optional<Obstacles::Wall>& found() const { return found_; }
+
+private:
+    void look_at_edge(const Corners& t, const surface::SegmentTree::Edge& edge) {
+        const double floor = -mark_.depth;
+        const Vec3 a{edge.a.x, edge.a.y, floor}, b{edge.b.x, edge.b.y, floor};
+        if (const auto z = height_at(t, edge.a)) offer_under({edge.a.x, edge.a.y, *z});
+        if (const auto foot = foot_inside(t, a)) offer(distance(*foot, a), *foot, edge.a);
+        for (std::size_t i = 0; i < 3; ++i) {
+            const Vec3 &p = t[i], &q = t[(i + 1) % 3];
+            if (const auto at = surface::meeting({p.x, p.y}, {q.x, q.y}, edge.a, edge.b)) {
+                const double run = std::hypot(q.x - p.x, q.y - p.y);
+                const double s = run > 0 ? std::hypot(at->x - p.x, at->y - p.y) / run : 0.0;
+                offer_under({at->x, at->y, p.z + (q.z - p.z) * s});
+            }
+            if (const auto under = between(p, q, -1e300, floor)) {
+                const Pair near = nearest_points(under->p, under->q, a, b);
+                offer(distance(near.p, near.q), near.p, {near.q.x, near.q.y});
+            }
+            if (const auto along = between(p, q, floor, -level)) {
+                const auto level_off = [](const Vec3& v) { return Vec3{v.x, v.y, 0}; };
+                const Pair near = nearest_points(level_off(along->p), level_off(along->q), level_off(a), level_off(b));
+                offer(distance(near.p, near.q), {near.p.x, near.p.y, (along->p.z + along->q.z) / 2},
+                      {near.q.x, near.q.y});
+            }
+        }
+    }
+    void offer_under(const Vec3& p) {
+        if (p.z < -level) offer(-mark_.depth - p.z, p, {p.x, p.y});
+    }
+    void offer(double thickness, const Vec3& p, Vec2 at) {
+        if (thickness >= best() || p.z > -level) return;
+        const Vec2 below{p.x, p.y};
+        if (!mark_.room.inside(below) || mark_.room.nearest(below, beside)) return;
+        best_ = thickness;
+        found_ = Obstacles::Wall{thickness, at, mark_.space(p)};
+    }
+
+    const FootprintArea& mark_;
+    double best_;
+    std::optional<Obstacles::Wall> found_;
+};
+
+/// Over the face.
+class RoofSearch {
+public:
+    RoofSearch(const FootprintArea& mark, double within) : mark_(mark), best_(within) {}
+
+    [[nodiscard]] double best() const { return best_ - 1e-6; }
+    [[nodiscard]] double bound(const Box3& part_box) const {
+        const Box3 box = mark_.own(part_box);
+        if (box.high.z < level || apart({{box.low.x, box.low.y}, {box.high.x, box.high.y}}, mark_.box) > 0)
+            return 1e300;
+        return std::max(box.low.z, 0.0);
+    }
+    void look(const Triangle& triangle) {
+        if (triangle.face == mark_.face) return;
+        Corners t;
+        for (std::size_t i = 0; i < 3; ++i)
+            t[i] = mark_.own(triangle.corners[i]);
+        if (std::max({t[0].z, t[1].z, t[2].z}) < level || std::min({t[0].z, t[1].z, t[2].z}) >= best()) return;
+        for (const Vec3& corner : t)
+            if (corner.z >= -level && mark_.outline.inside({corner.x, corner.y})) offer(corner.z);
+        mark_.outline.visit(footing(t, 0), [&](const surface::SegmentTree::Edge& edge) {
+            if (const auto z = height_at(t, edge.a)) offer(*z);
+            for (std::size_t i = 0; i < 3; ++i) {
+                const Vec3 &p = t[i], &q = t[(i + 1) % 3];
+                const auto at = surface::meeting({p.x, p.y}, {q.x, q.y}, edge.a, edge.b);
+                const double run = std::hypot(q.x - p.x, q.y - p.y);
+                if (at && run > 0) offer(p.z + (q.z - p.z) * std::hypot(at->x - p.x, at->y - p.y) / run);
+            }
+            return true;
+        });
+    }
+    [[nodiscard]] std::optional<double> found() const { return found_; }
+
+private:
+    void offer(double height) {
+        if (height < -level || height >= best()) return;
+        found_ = best_ = std::max(height, 0.0);
+    }
+
+    const FootprintArea& mark_;
+    double best_;
+    std::optional<double> found_;
+};
+
+} // namespace
+
+FootprintArea::FootprintArea(const Footprint& mark) : FootprintArea(mark, geometry::flattened(mark.outline, flat)) {}
+
+FootprintArea::FootprintArea(const Footprint& mark, const std::vector<geometry::Polygon>& polygons)
+    : depth(mark.depth.value), face(mark.map->face()), outline(polygons),
+      room(geometry::flattened(mark.map->room(), flat)) {
+    const Vec3 normal = mark.map->normal({}), x = mark.map->x_direction({});
+    frame_ = {mark.map->point({}), x, cross(normal, x), normal};
+    for (const geometry::Polygon& polygon : polygons)
+        for (const Vec2 p : polygon)
+            box.add(p);
+}
+
+Vec3 FootprintArea::own(const Vec3& p) const {
+    const Vec3 d = p - frame_.origin;
+    return {dot(d, frame_.x), dot(d, frame_.y), dot(d, frame_.z)};
+}
+
+Vec3 FootprintArea::space(const Vec3& p) const {
+    return frame_.origin + frame_.x * p.x + frame_.y * p.y + frame_.z * p.z;
+}
+
+Box3 FootprintArea::own(const Box3& part_box) const {
+    const Vec3 centre = own(part_box.centre()), half = part_box.size() * 0.5;
+    const auto reach = [&](const Vec3& axis) {
+        return std::abs(axis.x) * half.x + std::abs(axis.y) * half.y + std::abs(axis.z) * half.z;
+    };
+    const Vec3 size{reach(frame_.x), reach(frame_.y), reach(frame_.z)};
+    return {centre - size, centre + size};
+}
+
+std::optional<Obstacles::Wall> nearest_wall(const FootprintArea& mark, const TriangleTree& tree, double within) {
+    if (mark.outline.empty()) return std::nullopt;
+    WallSearch search(mark, within);
+    tree.visit(search);
+    return search.found();
+}
+
+std::optional<double> lowest_roof(const FootprintArea& mark, const TriangleTree& tree, double within) {
+    if (mark.outline.empty()) return std::nullopt;
+    RoofSearch search(mark, within);
+    tree.visit(search);
+    return search.found();
+}
+
+} // namespace touchmark::imprint

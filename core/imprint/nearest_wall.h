@@ -1,0 +1,40 @@
+// SPDX-License-Identifier: MIT
+#pragma once
+
+// What lies under or over a footprint, among triangles. Internal to clearance.
+
+#include "core/imprint/clearance.h"
+#include "core/imprint/triangle_tree.h"
+#include "core/surface/segment_tree.h"
+
+namespace touchmark::imprint {
+
+/// A footprint made ready for questions: its outline and the face's room as trees, points in map mm and height.
+class FootprintArea {
+public:
+    explicit FootprintArea(const Footprint& mark);
+    /// x, y in map mm; z the height over the face.
+    [[nodiscard]] Vec3 own(const Vec3& p) const;
+    [[nodiscard]] Vec3 space(const Vec3& own) const;
+    [[nodiscard]] Box3 own(const Box3& box) const;
+
+    double depth;
+    int face;
+    surface::SegmentTree outline, room;
+    Box2 box;
+
+private:
+    FootprintArea(const Footprint& mark, const std::vector<geometry::Polygon>& outline);
+    Frame frame_;
+};
+
+/// Least material between a cut and whatever of the triangles lies beneath the face: inside the room's outline seen
+/// along the normal, by more than a hair. Beside the room is the business of the edge margin. nullopt when nothing is
+/// nearer than `within`.
+[[nodiscard]] std::optional<Obstacles::Wall> nearest_wall(const FootprintArea& mark, const TriangleTree& tree,
+                                                          double within);
+
+/// Height at which the footprint, moved along the normal, first meets a triangle.
+[[nodiscard]] std::optional<double> lowest_roof(const FootprintArea& mark, const TriangleTree& tree, double within);
+
+} // namespace touchmark::imprint
