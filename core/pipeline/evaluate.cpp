@@ -2,6 +2,7 @@
 #include "core/pipeline/evaluate.h"
 
 #include "core/pipeline/derivation.h"
+#include "core/pipeline/solid.h"
 
 #include <algorithm>
 #include <chrono>
@@ -38,11 +39,6 @@ Result<std::vector<imprint::Footprint>> footprints(Store& store, const job::Job&
                        {}});
     }
     return all;
-}
-
-void add(Digester& digester, const imprint::Footprint& footprint) {
-    digester.add(footprint.name).add(footprint.map->face()).add(footprint.mode).add(footprint.depth.value);
-    geometry::add(digester, footprint.outline);
 }
 
 /// Direct or general only when every mark is.
@@ -99,30 +95,14 @@ Result<std::shared_ptr<const Marked>> Evaluator::build(const job::Job& job, cons
     marked->seconds_outline = seconds_since(start);
 
     const auto imprint_start = std::chrono::steady_clock::now();
-    Step step{around.part, {}};
-    Digester recipe;
-    recipe.add(around.part->digest());
-    for (std::size_t i = 0; i < marks->size(); ++i) {
-        if (progress.cancelled()) return cancelled();
-        progress.report(static_cast<double>(i) / static_cast<double>(marks->size()), job.marks[i].name);
-        add(recipe, (*marks)[i]);
-        const auto next =
-            impl_->store.steps.get(recipe.digest(), progress, [&]() -> Result<std::shared_ptr<const Step>> {
-                auto made = imprint::imprint(step.part, std::span(&(*marks)[i], 1), {}, progress);
-                if (!made) return std::unexpected(naming(job.marks[i], made.error()));
-                Step after{std::move(made->part), step.marks};
-                after.marks.push_back(made->marks.front());
-                return std::make_shared<const Step>(std::move(after));
-            });
-        if (!next) return std::unexpected(next.error());
-        step = **next;
-    }
-    marked->part = step.part;
-    marked->marks = step.marks;
-    marked->route = route_of(step.marks);
+    const auto step = made_solid(impl_->store, around.part, *marks, progress);
+    if (!step) return std::unexpected(step.error());
+    marked->part = (*step)->part;
+    marked->marks = (*step)->marks;
+    marked->route = route_of((*step)->marks);
     marked->volume_before_mm3 = around.part->volume_mm3();
-    marked->volume_after_mm3 = step.part->volume_mm3();
-    for (const imprint::MarkResult& mark : step.marks)
+    marked->volume_after_mm3 = (*step)->part->volume_mm3();
+    for (const imprint::MarkResult& mark : (*step)->marks)
         marked->volume_change_mm3 += mark.volume_change_mm3;
     marked->seconds_imprint = seconds_since(imprint_start);
     return marked;

@@ -1,0 +1,118 @@
+// SPDX-License-Identifier: MIT
+#include "core/pipeline/solid.h"
+
+#include "core/imprint/overlap.h"
+
+#include <algorithm>
+#include <cmath>
+
+namespace touchmark::pipeline {
+namespace {
+
+using imprint::Footprint;
+
+/// The same map on the face that carries it in a part that already has marks: there the face has another index, and
+/// would have another largest rectangle.
+class CarriedMap final : public surface::FaceMap {
+public:
+    CarriedMap(surface::FaceMapPtr map, int face) : map_(std::move(map)), face_(face) {}
+
+    [[nodiscard]] int face() const override { return face_; }
+    [[nodiscard]] part::FaceKind kind() const override { return map_->kind(); }
+    [[nodiscard]] Vec3 point(Vec2 at) const override { return map_->point(at); }
+    [[nodiscard]] Vec3 normal(Vec2 at) const override { return map_->normal(at); }
+    [[nodiscard]] Vec3 x_direction(Vec2 at) const override { return map_->x_direction(at); }
+    [[nodiscard]] Vec2 locate(Vec3 point) const override { return map_->locate(point); }
+    [[nodiscard]] const geometry::Outline& room() const override { return map_->room(); }
+    [[nodiscard]] Vec2 rectangle() const override { return map_->rectangle(); }
+
+private:
+    surface::FaceMapPtr map_;
+    int face_;
+};
+
+bool same_surface(const part::Face& a, const part::Face& b) {
+    if (a.kind != b.kind || a.body != b.body) return false;
+    if (a.fingerprint == b.fingerprint) return true;
+    // A face that carries marks has lost area; its plane has stayed.
+    return a.kind == part::FaceKind::plane && dot(a.frame.z, b.frame.z) > 1 - 1e-9 &&
+           std::abs(dot(a.frame.z, b.frame.origin - a.frame.origin)) < 1e-6;
+}
+
+/// For each face of `part` its index in `marked`; nullopt where a mark took a face apart, so that the one is not the
+/// other's any more.
+std::optional<std::vector<int>> carried_faces(const part::Part& part, const part::Part& marked) {
+    std::vector<int> carried;
+    for (const part::Face& face : marked.faces())
+        if (face.mark.empty()) carried.push_back(face.index);
+    if (carried.size() != part.faces().size()) return std::nullopt;
+    for (std::size_t i = 0; i < carried.size(); ++i)
+        if (!same_surface(part.faces()[i], marked.faces()[static_cast<std::size_t>(carried[i])])) return std::nullopt;
+    return carried;
+}
+
+void add(Digester& digester, const Footprint& footprint) {
+    digester.add(footprint.name).add(footprint.map->face()).add(footprint.mode).add(footprint.depth.value);
+    geometry::add(digester, footprint.outline);
+}
+
+/// The keys of the first 0, 1 … n marks.
+std::vector<Digest> recipes(const part::Part& part, std::span<const Footprint> marks) {
+    Digester digester;
+    digester.add(part.digest());
+    std::vector<Digest> keys{digester.digest()};
+    for (const Footprint& mark : marks) {
+        add(digester, mark);
+        keys.push_back(digester.digest());
+    }
+    return keys;
+}
+
+Result<Step> go_on(const part::PartPtr& part, const Step& from, std::span<const Footprint> marks,
+                   const Progress& progress) {
+    Step start = from;
+    const std::size_t done = from.marks.size();
+    std::vector<Footprint> rest(marks.begin() + static_cast<std::ptrdiff_t>(done), marks.end());
+    if (done > 0) {
+        if (const auto carried = carried_faces(*part, *from.part)) {
+            for (Footprint& mark : rest)
+                mark.map = std::make_shared<const CarriedMap>(mark.map,
+                                                              (*carried)[static_cast<std::size_t>(mark.map->face())]);
+        } else {
+            start = {part, {}};
+            rest.assign(marks.begin(), marks.end());
+        }
+    }
+    auto made = imprint::imprint(start.part, rest, {}, progress);
+    if (!made) return std::unexpected(made.error());
+    Step after{std::move(made->part), start.marks};
+    std::ranges::move(made->marks, std::back_inserter(after.marks));
+    return after;
+}
+
+} // namespace
+
+Result<std::shared_ptr<const Step>> made_solid(Store& store, const part::PartPtr& part,
+                                               std::span<const Footprint> marks, const Progress& progress) {
+    if (const Status clear = imprint::apart(marks); !clear) return std::unexpected(clear.error());
+    const std::vector<Digest> keys = recipes(*part, marks);
+    auto step = std::make_shared<const Step>(Step{part, {}});
+    for (std::size_t count = marks.size(); count > 0; --count)
+        if (auto remembered = store.steps.peek(keys[count])) {
+            step = std::move(remembered);
+            break;
+        }
+    while (step->marks.size() < marks.size()) {
+        const std::size_t left = marks.size() - step->marks.size(), next = left > 1 ? marks.size() - 1 : marks.size();
+        const auto made = store.steps.get(keys[next], progress, [&]() -> Result<std::shared_ptr<const Step>> {
+            auto after = go_on(part, *step, marks.first(next), progress);
+            if (!after) return std::unexpected(after.error());
+            return std::make_shared<const Step>(*std::move(after));
+        });
+        if (!made) return std::unexpected(made.error());
+        step = *made;
+    }
+    return step;
+}
+
+} // namespace touchmark::pipeline

@@ -1,0 +1,103 @@
+// SPDX-License-Identifier: MIT
+// How long a person waits for the findings of a 40-character mark on the demo bracket: while dragging (only the place
+// changed), and for a text never seen before. Meshing the part is done before the clock starts.
+#include "core/part/reader.h"
+#include "core/pipeline/evaluate.h"
+
+#include <benchmark/benchmark.h>
+#include <cmath>
+#include <iostream>
+
+namespace {
+
+using namespace touchmark;
+
+constexpr std::string_view forty = "SN 4711-0815 Rev. C  LOT 2026-48 NW-2207";
+static_assert(forty.size() == 40);
+
+std::shared_ptr<part::Reader> reader;
+
+const pipeline::Surroundings& around() {
+    static const pipeline::Surroundings made = [] {
+        const std::filesystem::path resources = TOUCHMARK_RESOURCES;
+        return pipeline::Surroundings{reader->read(resources / "demo" / "sensor-bracket.step", Progress()).value(),
+                                      content::FontLibrary::system().value(),
+                                      std::make_shared<const std::vector<process::Process>>(
+                                          process::load_processes(resources / "processes").value())};
+    }();
+    return made;
+}
+
+int front_wall() {
+    int best = -1;
+    double area = 0;
+    for (const part::Face& face : around().part->faces())
+        if (face.kind == part::FaceKind::plane && face.frame.z.y < -0.999 && face.area_mm2 > area)
+            best = face.index, area = face.area_mm2;
+    return best;
+}
+
+job::Job job_with(std::string text, double cap_height, int weight) {
+    content::Text lettering;
+    lettering.text = std::move(text);
+    lettering.cap_height = Mm(cap_height);
+    lettering.weight = weight;
+    job::Mark mark;
+    mark.content = lettering;
+    mark.anchor.face = front_wall();
+    return job::add_mark({}, mark).value();
+}
+
+std::size_t evaluate(pipeline::Evaluator& evaluator, const job::Job& job) {
+    return evaluator.evaluate(job, around(), Progress()).value()->findings.size();
+}
+
+/// `lines`: over two lines, so that it fits the wall and is clean but for advice; else small and full of findings and
+/// fixes.
+void drag(benchmark::State& state, const job::Job& start) {
+    pipeline::Evaluator evaluator;
+    job::Job job = start;
+    std::size_t findings = evaluate(evaluator, job);
+    double t = 0;
+    for (auto _ : state) {
+        t += 0.01;
+        job.marks[0].anchor.at = {3 * std::cos(t), 3 * std::sin(t)};
+        findings = evaluate(evaluator, job);
+    }
+    state.counters["findings"] = static_cast<double>(findings);
+}
+
+void drag_clean(benchmark::State& state) {
+    drag(state, job_with("SN 4711-0815\nRev. C  LOT\n2026-48\nNW-2207 ABC", 5.5, 700));
+}
+void drag_with_findings(benchmark::State& state) {
+    drag(state, job_with(std::string(forty), 1.6, 400));
+}
+
+void cold(benchmark::State& state) {
+    pipeline::Evaluator evaluator;
+    (void)evaluate(evaluator, job_with("warm", 5, 700)); // the part's mesh and obstacles
+    int serial = 0;
+    std::size_t findings = 0;
+    for (auto _ : state) {
+        std::string text(forty);
+        const std::string number = std::to_string(100000 + serial++);
+        text.replace(3, number.size(), number);
+        findings = evaluate(evaluator, job_with(text, 1.6, state.range(0) ? 400 : 700));
+    }
+    state.counters["findings"] = static_cast<double>(findings);
+}
+
+BENCHMARK(drag_clean)->Unit(benchmark::kMillisecond);
+BENCHMARK(drag_with_findings)->Unit(benchmark::kMillisecond);
+BENCHMARK(cold)->Arg(0)->Arg(1)->ArgName("regular")->Unit(benchmark::kMillisecond);
+
+} // namespace
+
+int main(int argc, char** argv) {
+    auto started = part::Reader::start(); // forks, so before anything else
+    if (!started) return std::cerr << started.error().message << '\n', 1;
+    reader = *started;
+    benchmark::Initialize(&argc, argv);
+    benchmark::RunSpecifiedBenchmarks();
+}
