@@ -107,7 +107,7 @@ Result<Imprinted> make(const part::PartPtr& part, std::span<const Footprint> mar
     for (const BodyEdit& edit : edits)
         put_back(model, *part, edit, marks);
     progress.report(0.8, "Checking the marked part");
-    Result<part::PartPtr> marked = part::make_part(std::move(model), recipe(*part, marks), progress);
+    Result<part::PartPtr> marked = part::make_part(std::move(model), recipe(*part, marks), *part, progress);
     if (!marked) return std::unexpected(marked.error());
     if (const Status good = bodies_balance(*part, **marked, edits); !good) return std::unexpected(good.error());
     out.part = std::move(*marked);

@@ -54,7 +54,9 @@ public:
 
 private:
     void add(const TopoDS_Shape& old, std::vector<TopoDS_Shape> heirs) {
-        if (index_.Bind(old, static_cast<int>(heirs_.size()))) heirs_.push_back(std::move(heirs));
+        if (index_.IsBound(old)) return; // a face may be tracked for its style and for its mark
+        index_.Bind(old, static_cast<int>(heirs_.size()));
+        heirs_.push_back(std::move(heirs));
     }
     TopTools_DataMapOfShapeInteger index_;
     std::vector<std::vector<TopoDS_Shape>> heirs_;

@@ -216,6 +216,7 @@ Result<PartPtr> assemble(Model model, Layout layout, const Measures& measures, D
     auto impl = std::make_unique<Part::Impl>();
     impl->model = std::move(model);
     impl->layout = std::move(layout);
+    impl->measures = measures;
     impl->notes = impl->model.notes;
     impl->digest = digest;
     Assembler assembler(*impl, measures);
@@ -233,6 +234,15 @@ Result<PartPtr> make_part(Model model, Digest digest, const Progress& progress) 
     return guarded("part.bad_geometry", "Reading the shape", [&]() -> Result<PartPtr> {
         Layout layout = lay_out(model);
         const Measures measures = measure(layout, Checking::none, progress);
+        if (progress.cancelled()) return fail(std::string(cancelled_code), "Cancelled.");
+        return assemble(std::move(model), std::move(layout), measures, digest);
+    });
+}
+
+Result<PartPtr> make_part(Model model, Digest digest, const Part& origin, const Progress& progress) {
+    return guarded("part.bad_geometry", "Reading the shape", [&]() -> Result<PartPtr> {
+        Layout layout = lay_out(model);
+        const Measures measures = remeasure(layout, origin, progress);
         if (progress.cancelled()) return fail(std::string(cancelled_code), "Cancelled.");
         return assemble(std::move(model), std::move(layout), measures, digest);
     });

@@ -54,6 +54,7 @@ struct MeshStore {
 struct Part::Impl {
     Model model;
     Layout layout;
+    Measures measures;
     std::vector<TopoDS_Face> face_shapes;
     std::vector<Face> faces;
     std::vector<Body> bodies;
@@ -69,6 +70,9 @@ enum class Checking { none, full };
 [[nodiscard]] Layout lay_out(const Model& model);
 /// Throws what OpenCASCADE throws only when memory is short; a face that cannot be measured has area 0.
 [[nodiscard]] Measures measure(const Layout& layout, Checking checking, const Progress& progress);
+/// For a layout that shares faces with a part: only what that part does not hold is measured; the volume of a changed
+/// body follows from the changed faces alone. Whether it is valid is taken over.
+[[nodiscard]] Measures remeasure(const Layout& layout, const Part& origin, const Progress& progress);
 [[nodiscard]] FaceMeasure measure_face(const TopoDS_Face& face, const Vec3& about);
 /// Errors: "part.empty", "part.no_solid".
 [[nodiscard]] Result<PartPtr> assemble(Model model, Layout layout, const Measures& measures, Digest digest);

@@ -56,6 +56,8 @@ struct Occurrence {
 
 /// Computes faces, bodies and fingerprints. Errors: "part.empty", "part.no_solid".
 [[nodiscard]] Result<PartPtr> make_part(Model model, Digest digest, const Progress& progress);
+/// The same for a model that was made by changing `origin`'s: what the two share is not measured again.
+[[nodiscard]] Result<PartPtr> make_part(Model model, Digest digest, const Part& origin, const Progress& progress);
 
 [[nodiscard]] const Model& model(const Part& part);
 [[nodiscard]] const Occurrence& occurrence(const Part& part, int body);
