@@ -126,11 +126,13 @@ void Derivation::place(rules::MarkView& view, rules::Need need) const {
     const auto site = store_->sites.get(key.digest(), *progress_, [&] {
         Site made;
         made.placed = geometry::transformed(view.drawn->outline, surface::placement(anchor.at, anchor.turn));
+        made.box = geometry::bounds(made.placed);
         made.margin = surface::margin(*view.map, made.placed);
         return kept(std::move(made));
     });
     if (!site) return;
     view.placed = (*site)->placed;
+    view.placed_box = (*site)->box;
     view.margin = (*site)->margin;
     if (need != rules::Need::wall) return;
 

@@ -19,6 +19,7 @@ struct Widths {
 /// Where one mark is on its face, and what is around it.
 struct Site {
     geometry::Outline placed;
+    Box2 box;
     surface::Margin margin;
 };
 struct Surround {

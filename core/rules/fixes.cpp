@@ -29,10 +29,9 @@ double least_margin(const Context& context, const MarkView& view) {
 
 /// Whether the mark would run into another one on its face.
 bool meets_others(const Context& context, const MarkView& view, std::size_t mark) {
-    const Box2 box = geometry::bounds(view.placed);
     for (std::size_t i = 0; i < context.marks.size(); ++i)
         if (i != mark && context.marks[i].map && view.map && context.marks[i].map->face() == view.map->face() &&
-            geometry::bounds(context.marks[i].placed).meets(box))
+            context.marks[i].placed_box.meets(view.placed_box))
             return true;
     return false;
 }
@@ -234,7 +233,7 @@ bool offer_smaller(const Fixer& fixer, Finding& finding) {
     const MarkView& view = fixer.view();
     const content::Text* text = text_of(*view.mark);
     if (!text) return false;
-    const Box2 box = geometry::bounds(view.placed);
+    const Box2 box = view.placed_box;
     const Vec2 room = view.map->rectangle();
     const double now = text->cap_height.value, least = job::parameter("cap_height")->least;
     for (const double margin : {wanted_margin(fixer.context(), view), least_margin(fixer.context(), view)}) {

@@ -23,6 +23,9 @@ std::optional<Finding> assess_pair(const Context& context, const MarkView& view,
     const process::Limit* limit = context.process.limit("mark_gap", view.mark->mode, view.zone);
     const MarkView* neighbour = on_same_face(context, view, other);
     if (!limit || !neighbour) return std::nullopt;
+    const Vec2 reach{limit->comfortable.value, limit->comfortable.value};
+    if (!Box2{view.placed_box.low - reach, view.placed_box.high + reach}.meets(neighbour->placed_box))
+        return std::nullopt;
     const auto near = nearness(view.placed, neighbour->placed, limit->comfortable.value);
     const auto severity = near ? at_least(near->distance, *limit) : std::nullopt;
     if (!severity) return std::nullopt;
@@ -59,7 +62,7 @@ struct Move {
 
 /// Shifts along the map's axes that set the box of `view` clear of `other`, the shortest first.
 std::vector<Move> moves_apart(const MarkView& view, const MarkView& other, double gap) {
-    const Box2 own = geometry::bounds(view.placed), box = geometry::bounds(other.placed);
+    const Box2 own = view.placed_box, box = other.placed_box;
     constexpr double step = 0.05;
     std::vector<Move> moves{{{rounded_up(box.high.x + gap - own.low.x, step), 0}, "to the right"},
                             {{-rounded_up(own.high.x + gap - box.low.x, step), 0}, "to the left"},

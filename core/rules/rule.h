@@ -16,6 +16,7 @@ struct MarkView {
     std::shared_ptr<const content::Drawn> drawn; ///< about its own origin
     surface::FaceMapPtr map;
     geometry::Outline placed; ///< on the map
+    Box2 placed_box;          ///< its bounds
     Zone zone = Zone::side_wall;
     double up = 0; ///< cosine of the face's outward normal to straight up
     std::shared_ptr<const std::vector<geometry::Narrow>> strokes, gaps; ///< about the drawn outline's own origin

@@ -17,7 +17,7 @@ struct TextMark {
     Mode mode = Mode::engrave;
     double depth = 0.5;
     Vec3 normal{0, -1, 0}; ///< of the face
-    Vec2 at;
+    Vec2 at{};
     double turn = 0;
 };
 [[nodiscard]] job::Job with_mark(job::Job job, const TextMark& mark);

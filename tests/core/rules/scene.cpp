@@ -104,6 +104,7 @@ rules::MarkView Scene::view(const job::Job& of, std::size_t index, rules::Need) 
     view.up = placement.direction(view.map->normal({})).z;
     view.zone = plate::zone_at(placement, view.map->point(mark.anchor.at), view.map->normal({}), process);
     view.placed = geometry::transformed(drawn->outline, surface::placement(mark.anchor.at, mark.anchor.turn));
+    view.placed_box = geometry::bounds(view.placed);
     view.margin = surface::margin(*view.map, view.placed);
     const double deeper = mark.depth.value - was.mark.depth.value;
     if (was.wall_mm && mark.mode == Mode::engrave)
