@@ -19,6 +19,7 @@ Vec3 widened(const std::array<float, 3>& p) {
 struct Obstacles::Impl {
     std::vector<TriangleTree> bodies;
     std::vector<int> body_of_face;
+    double mesh_tolerance = 0;
 };
 
 Obstacles::Obstacles(std::unique_ptr<Impl> impl) : impl_(std::move(impl)) {}
@@ -30,6 +31,9 @@ Result<std::shared_ptr<const Obstacles>> Obstacles::of(const part::Part& part, c
     if (!meshes) return std::unexpected(meshes.error());
     std::vector<std::vector<Triangle>> triangles(part.bodies().size());
     auto impl = std::make_unique<Impl>();
+    // As part::Deflection chooses it.
+    impl->mesh_tolerance = deflection.linear.value > 0 ? deflection.linear.value
+                                                       : std::clamp(length(part.box().size()) / 2000, 0.005, 0.5);
     for (const part::Face& face : part.faces()) {
         const part::FaceMesh& mesh = *(*meshes)[static_cast<std::size_t>(face.index)];
         impl->body_of_face.push_back(face.body);
@@ -45,7 +49,7 @@ Result<std::shared_ptr<const Obstacles>> Obstacles::of(const part::Part& part, c
 }
 
 std::optional<Obstacles::Wall> Obstacles::wall_behind(const Footprint& mark) const {
-    const FootprintArea area(mark);
+    const FootprintArea area(mark, impl_->mesh_tolerance);
     const int body = impl_->body_of_face[static_cast<std::size_t>(area.face)];
     return nearest_wall(area, impl_->bodies[static_cast<std::size_t>(body)], farthest);
 }

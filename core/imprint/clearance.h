@@ -22,8 +22,11 @@ public:
         Vec2 at;      ///< where under the mark, map mm
         Vec3 nearest; ///< the point of the other face
     };
-    /// For a cut of this depth. About a millisecond for a line of text. nullopt when nothing lies behind within 1,000
-    /// mm.
+    /// For a cut of this depth. About a millisecond for a line of text. nullopt when nothing lies behind within 1,000 mm.
+    /// Counted is what lies beneath the face, seen along its normal: a side wall, or a hole through the face, is beside
+    /// it and is the edge margin's business, but an undercut, a hole drilled in from the side or a hollow inside
+    /// counts, from the floor and from the walls of the cut. All round up to 6 mm; what is thicker is measured straight
+    /// down only.
     [[nodiscard]] std::optional<Wall> wall_behind(const Footprint& mark) const;
     /// Distance the mark may be raised before it meets another face of the part above it (mm); nullopt when free.
     [[nodiscard]] std::optional<double> room_above(const Footprint& mark) const;

@@ -7,9 +7,10 @@
 namespace touchmark::imprint {
 namespace {
 
-constexpr double flat = 5e-3;   // mm that the footprint's polygons may be off its curves
-constexpr double level = 1e-3;  // mm; meshes are single precision, so a coplanar neighbour is off by a little
-constexpr double beside = 1e-2; // mm from the room's edge that still counts as its edge
+constexpr double flat = 5e-3;  // mm that the footprint's polygons may be off its curves
+constexpr double level = 1e-3; // mm; meshes are single precision, so a coplanar neighbour is off by a little
+constexpr double thorough = 6; // mm; thicker walls than that matter to nobody, and the search slows with them
+constexpr double hair = 1e-2;  // mm from the room's edge that still counts as its edge, on an exact mesh
 
 using Corners = std::array<Vec3, 3>;
 
@@ -87,6 +88,7 @@ public:
         if (box.low.z > -level) return 1e300;
         const double aside = apart({{box.low.x, box.low.y}, {box.high.x, box.high.y}}, mark_.box);
         const double under = -mark_.depth - std::min(box.high.z, 0.0);
+        if (aside > 0 && straight_) return 1e300;
         return aside > 0 ? std::hypot(aside, std::max(under, 0.0)) : under;
     }
     void look(const Triangle& triangle) {
@@ -99,21 +101,43 @@ public:
         const double aside = apart(footing(t, 0), mark_.box);
         const double under = -mark_.depth - std::min(highest, 0.0);
         if ((aside > 0 ? std::hypot(aside, std::max(under, 0.0)) : under) >= best()) return;
+        if (!beneath(t)) return;
         for (const Vec3& corner : t)
             if (mark_.outline.inside({corner.x, corner.y})) offer_under(corner);
-        mark_.outline.visit(footing(t, std::max(best_, 0.0)), [&](const surface::SegmentTree::Edge& edge) {
-            look_at_edge(t, edge);
-            return true;
-        });
+        const double near = std::max(best_, 0.0), far_below = std::clamp(under, 0.0, near);
+        mark_.outline.visit(footing(t, straight_ ? 0.0 : std::sqrt(near * near - far_below * far_below)),
+                            [&](const surface::SegmentTree::Edge& edge) {
+                                look_at_edge(t, edge);
+                                return true;
+                            });
     }
     [[nodiscard]] const std::optional<Obstacles::Wall>& found() const { return found_; }
 
+    /// First only what is straight under the footprint, which is quick and leaves little to look at for the rest.
+    void look_straight() { straight_ = true; }
+    void look_all_round() {
+        straight_ = false;
+        best_ = std::min(best_, thorough);
+    }
+
 private:
+    [[nodiscard]] bool beneath(Vec2 p) const { return mark_.room.inside(p) && !mark_.room.nearest(p, mark_.beside); }
+    /// False where nothing of the triangle is beneath the face. Upright triangles are the many walls around it.
+    [[nodiscard]] bool beneath(const Corners& t) const {
+        if (apart(footing(t, 0), mark_.room_box) > 0) return false;
+        const Vec2 a{t[0].x, t[0].y}, b{t[1].x, t[1].y}, c{t[2].x, t[2].y};
+        const double longest = std::max({distance(a, b), distance(b, c), distance(c, a)});
+        if (std::abs(cross(b - a, c - a)) > mark_.beside * longest) return true;
+        for (const Vec2 p : {a, b, c, (a + b) * 0.5, (b + c) * 0.5, (c + a) * 0.5})
+            if (beneath(p)) return true;
+        return false;
+    }
     void look_at_edge(const Corners& t, const surface::SegmentTree::Edge& edge) {
         const double floor = -mark_.depth;
         const Vec3 a{edge.a.x, edge.a.y, floor}, b{edge.b.x, edge.b.y, floor};
         if (const auto z = height_at(t, edge.a)) offer_under({edge.a.x, edge.a.y, *z});
-        if (const auto foot = foot_inside(t, a)) offer(distance(*foot, a), *foot, edge.a);
+        if (!straight_)
+            if (const auto foot = foot_inside(t, a)) offer(distance(*foot, a), *foot, edge.a);
         for (std::size_t i = 0; i < 3; ++i) {
             const Vec3 &p = t[i], &q = t[(i + 1) % 3];
             if (const auto at = surface::meeting({p.x, p.y}, {q.x, q.y}, edge.a, edge.b)) {
@@ -121,6 +145,7 @@ private:
                 const double s = run > 0 ? std::hypot(at->x - p.x, at->y - p.y) / run : 0.0;
                 offer_under({at->x, at->y, p.z + (q.z - p.z) * s});
             }
+            if (straight_) continue;
             if (const auto under = between(p, q, -1e300, floor)) {
                 const Pair near = nearest_points(under->p, under->q, a, b);
                 offer(distance(near.p, near.q), near.p, {near.q.x, near.q.y});
@@ -139,13 +164,14 @@ private:
     void offer(double thickness, const Vec3& p, Vec2 at) {
         if (thickness >= best() || p.z > -level) return;
         const Vec2 below{p.x, p.y};
-        if (!mark_.room.inside(below) || mark_.room.nearest(below, beside)) return;
+        if (!beneath(below)) return;
         best_ = thickness;
         found_ = Obstacles::Wall{thickness, at, mark_.space(p)};
     }
 
     const FootprintArea& mark_;
     double best_;
+    bool straight_ = false;
     std::optional<Obstacles::Wall> found_;
 };
 
@@ -195,16 +221,21 @@ private:
 
 } // namespace
 
-FootprintArea::FootprintArea(const Footprint& mark) : FootprintArea(mark, geometry::flattened(mark.outline, flat)) {}
+FootprintArea::FootprintArea(const Footprint& mark, double mesh_tolerance)
+    : FootprintArea(mark, mesh_tolerance, geometry::flattened(mark.outline, flat),
+                    geometry::flattened(mark.map->room(), flat)) {}
 
-FootprintArea::FootprintArea(const Footprint& mark, const std::vector<geometry::Polygon>& polygons)
-    : depth(mark.depth.value), face(mark.map->face()), outline(polygons),
-      room(geometry::flattened(mark.map->room(), flat)) {
+FootprintArea::FootprintArea(const Footprint& mark, double mesh_tolerance,
+                             const std::vector<geometry::Polygon>& outline_polygons,
+                             const std::vector<geometry::Polygon>& room_polygons)
+    : depth(mark.depth.value), beside(hair + mesh_tolerance), face(mark.map->face()), outline(outline_polygons),
+      room(room_polygons) {
     const Vec3 normal = mark.map->normal({}), x = mark.map->x_direction({});
     frame_ = {mark.map->point({}), x, cross(normal, x), normal};
-    for (const geometry::Polygon& polygon : polygons)
-        for (const Vec2 p : polygon)
-            box.add(p);
+    for (const auto& [polygons, bounds] : {std::pair(&outline_polygons, &box), std::pair(&room_polygons, &room_box)})
+        for (const geometry::Polygon& polygon : *polygons)
+            for (const Vec2 p : polygon)
+                bounds->add(p);
 }
 
 Vec3 FootprintArea::own(const Vec3& p) const {
@@ -228,6 +259,9 @@ Box3 FootprintArea::own(const Box3& part_box) const {
 std::optional<Obstacles::Wall> nearest_wall(const FootprintArea& mark, const TriangleTree& tree, double within) {
     if (mark.outline.empty()) return std::nullopt;
     WallSearch search(mark, within);
+    search.look_straight();
+    tree.visit(search);
+    search.look_all_round();
     tree.visit(search);
     return search.found();
 }

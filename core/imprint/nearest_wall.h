@@ -12,19 +12,22 @@ namespace touchmark::imprint {
 /// A footprint made ready for questions: its outline and the face's room as trees, points in map mm and height.
 class FootprintArea {
 public:
-    explicit FootprintArea(const Footprint& mark);
+    /// `mesh_tolerance`: how far the triangles may be off the surface, mm.
+    explicit FootprintArea(const Footprint& mark, double mesh_tolerance = 0);
     /// x, y in map mm; z the height over the face.
     [[nodiscard]] Vec3 own(const Vec3& p) const;
     [[nodiscard]] Vec3 space(const Vec3& own) const;
     [[nodiscard]] Box3 own(const Box3& box) const;
 
     double depth;
+    double beside; ///< so far inside the room's edge still counts as beside the face, mm
     int face;
     surface::SegmentTree outline, room;
-    Box2 box;
+    Box2 box, room_box;
 
 private:
-    FootprintArea(const Footprint& mark, const std::vector<geometry::Polygon>& outline);
+    FootprintArea(const Footprint& mark, double mesh_tolerance, const std::vector<geometry::Polygon>& outline,
+                  const std::vector<geometry::Polygon>& room);
     Frame frame_;
 };
 

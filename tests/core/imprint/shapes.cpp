@@ -4,19 +4,26 @@
 #include "tests/support/open_parts.h"
 #include "tests/support/reader.h"
 
+#include <BRepBuilderAPI_MakeEdge.hxx>
+#include <BRepBuilderAPI_MakeFace.hxx>
+#include <BRepBuilderAPI_MakeWire.hxx>
 #include <BRepCheck_Analyzer.hxx>
 #include <BRepFilletAPI_MakeFillet.hxx>
 #include <BRepGProp_Domain.hxx>
 #include <BRepGProp_Face.hxx>
 #include <BRepGProp_Vinert.hxx>
 #include <BRepPrimAPI_MakeBox.hxx>
+#include <BRepPrimAPI_MakePrism.hxx>
 #include <BRepTools.hxx>
 #include <BRep_Builder.hxx>
 #include <BRep_Tool.hxx>
+#include <Geom_BezierCurve.hxx>
+#include <TColgp_Array1OfPnt.hxx>
 #include <TopExp.hxx>
 #include <TopExp_Explorer.hxx>
 #include <TopTools_IndexedMapOfShape.hxx>
 #include <TopoDS.hxx>
+#include <gp_Pln.hxx>
 
 #include <cmath>
 #include <map>
@@ -139,6 +146,25 @@ TopoDS_Shape rounded_box(double x, double y, double z, double radius) {
     return TopExp_Explorer(fillet.Shape(), TopAbs_SOLID).Current();
 }
 
+TopoDS_Shape extruded(const Region& region, double low, double height) {
+    const auto wire = [&](const Contour& contour) {
+        BRepBuilderAPI_MakeWire made;
+        for (const Segment& segment : contour.segments) {
+            TColgp_Array1OfPnt poles(1, segment.degree + 1);
+            for (int k = 0; k <= segment.degree; ++k) {
+                const Vec2 p = segment.points[static_cast<std::size_t>(k)];
+                poles(k + 1) = gp_Pnt(p.x, p.y, low);
+            }
+            made.Add(BRepBuilderAPI_MakeEdge(new Geom_BezierCurve(poles)).Edge());
+        }
+        return made.Wire();
+    };
+    BRepBuilderAPI_MakeFace face(gp_Pln(gp_Pnt(0, 0, low), gp::DZ()), wire(region.outer), Standard_True);
+    for (const Contour& hole : region.holes)
+        face.Add(wire(hole));
+    return BRepPrimAPI_MakePrism(face.Face(), gp_Vec(0, 0, height)).Shape();
+}
+
 int farthest_flat_face(const part::Part& part, Vec3 along) {
     int best = -1;
     double far = -1e300;
@@ -205,7 +231,7 @@ Difference difference(const part::Part& before, const part::Part& after, int bod
             about = BRep_Tool::Pnt(TopoDS::Vertex(TopExp_Explorer(old_faces(i), TopAbs_VERTEX).Current()));
     Difference out;
     out.volume = volume_of_others(now, old_faces, about) - volume_of_others(old, new_faces, about);
-    out.valid = BRepCheck_Analyzer(now).IsValid();
+    out.valid = BRepCheck_Analyzer(now).IsValid() || !BRepCheck_Analyzer(old).IsValid();
     out.closed = edges_not_used_once_each_way(now) <= edges_not_used_once_each_way(old);
     out.same_counts = counts(old) == counts(now);
     return out;

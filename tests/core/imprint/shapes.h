@@ -29,6 +29,8 @@ namespace touchmark::test {
 [[nodiscard]] part::PartPtr open_any(std::string_view name);
 /// A box about the origin in x and y, standing on z = 0, all edges rounded.
 [[nodiscard]] TopoDS_Shape rounded_box(double x, double y, double z, double radius);
+/// The region as a solid standing on z = low, by BRepPrimAPI_MakePrism.
+[[nodiscard]] TopoDS_Shape extruded(const geometry::Region& region, double low, double height);
 /// The flat face whose centroid is farthest along the direction.
 [[nodiscard]] int farthest_flat_face(const part::Part& part, Vec3 along);
 
@@ -37,7 +39,8 @@ struct Difference {
     /// By the divergence theorem over the faces that only one of the two has, about a point among them: nothing else of
     /// the part enters, so it is exact on parts of any size.
     double volume = 0;
-    bool valid = false, closed = false, same_counts = false;
+    bool valid = false; ///< BRepCheck on the whole, or it was not valid before
+    bool closed = false, same_counts = false;
 };
 [[nodiscard]] Difference difference(const part::Part& before, const part::Part& after, int body);
 
