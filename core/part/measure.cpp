@@ -1,15 +1,11 @@
 // SPDX-License-Identifier: MIT
+#include "core/part/face_integral.h"
 #include "core/part/part_data.h"
 #include "core/part/vectors.h"
 
 #include <BRepAdaptor_Surface.hxx>
 #include <BRepBndLib.hxx>
 #include <BRepCheck_Analyzer.hxx>
-#include <BRepGProp_Domain.hxx>
-#include <BRepGProp_Face.hxx>
-#include <BRepGProp_Sinert.hxx>
-#include <BRepGProp_Vinert.hxx>
-#include <BRepTools.hxx>
 #include <Bnd_Box.hxx>
 #include <OSD_Parallel.hxx>
 #include <Standard_Failure.hxx>
@@ -135,16 +131,10 @@ Vec3 reference_point(const TopoDS_Shape& shape) {
 
 FaceMeasure measure_face(const TopoDS_Face& face, const Vec3& about) {
     FaceMeasure measure;
-    BRepGProp_Face integrand(face);
-    BRepGProp_Domain domain(face);
-    const gp_Pnt origin(about.x, about.y, about.z);
-    const BRepGProp_Sinert surface(integrand, domain, origin);
-    domain.Init();
-    const BRepGProp_Vinert volume(integrand, domain, origin);
-    measure.area = surface.Mass();
-    measure.volume = volume.Mass();
-    measure.centroid = vec(surface.CentreOfMass());
-    if (!std::isfinite(measure.area) || !std::isfinite(measure.volume)) measure.area = measure.volume = 0;
+    const FaceIntegral integral = integrate(face, about).value_or(FaceIntegral());
+    measure.area = integral.area;
+    measure.volume = integral.volume;
+    measure.centroid = integral.centroid;
     describe_surface(face, measure);
     measure.box = box_of(face);
     return measure;

@@ -15,14 +15,18 @@ namespace {
 
 constexpr std::string_view opening = "ISO-10303-21", closing = "END-ISO-10303-21";
 
-bool is_word(char c) {
-    return std::isalnum(static_cast<unsigned char>(c)) || c == '_';
-}
-bool is_digit(char c) {
+// Without the locale that <cctype> asks each time.
+constexpr bool is_digit(char c) {
     return c >= '0' && c <= '9';
 }
-bool is_letter(char c) {
-    return std::isalpha(static_cast<unsigned char>(c)) || c == '_';
+constexpr bool is_letter(char c) {
+    return (c >= 'A' && c <= 'Z') || (c >= 'a' && c <= 'z') || c == '_';
+}
+constexpr bool is_word(char c) {
+    return is_letter(c) || is_digit(c);
+}
+constexpr char upper(char c) {
+    return c >= 'a' && c <= 'z' ? static_cast<char>(c - 'a' + 'A') : c;
 }
 
 /// Bytes ≥ 0x80 that form UTF-8 all through are UTF-8; anything else is taken for Latin-1, the usual slip of older
@@ -124,13 +128,12 @@ private:
     bool not_a_number_ = false;
 };
 
-bool same_word(std::string_view a, std::string_view upper) {
-    return a.size() == upper.size() && std::equal(a.begin(), a.end(), upper.begin(), [](char x, char y) {
-               return std::toupper(static_cast<unsigned char>(x)) == y;
-           });
+bool same_word(std::string_view a, std::string_view upper_case) {
+    return std::ranges::equal(a, upper_case, [](char x, char y) { return upper(x) == y; });
 }
 
 bool is_not_a_number(std::string_view word) {
+    if (word.size() > 8 || word.size() < 3) return false;
     constexpr std::string_view names[] = {"NAN", "INF", "INFINITY", "QNAN", "SNAN", "IND"};
     return std::ranges::any_of(names, [&](std::string_view name) { return same_word(word, name); });
 }

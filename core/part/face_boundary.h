@@ -1,0 +1,38 @@
+// SPDX-License-Identifier: MIT
+#pragma once
+
+#include <BRepAdaptor_Surface.hxx>
+#include <TopoDS_Face.hxx>
+
+#include <optional>
+#include <vector>
+
+namespace touchmark::part {
+
+/// A point of Gauss–Legendre quadrature along the boundary of a face in its parameter plane, the face to the left:
+/// ∮ f du = Σ f(u, v)·du, and alike for dv.
+struct BoundarySample {
+    double u, v;
+    double du, dv; ///< derivative × weight
+};
+
+/// `longest` is the largest step in u and v between two nodes' intervals. nullopt when an edge has no curve in the
+/// parameter plane.
+[[nodiscard]] std::optional<std::vector<BoundarySample>>
+boundary_samples(const TopoDS_Face& face, const BRepAdaptor_Surface& surface, double longest_u, double longest_v);
+
+/// Gauss–Legendre nodes and weights on [-1, 1] (Abramowitz & Stegun, table 25.4).
+struct GaussNode {
+    double at, weight;
+};
+inline constexpr GaussNode gauss_4[] = {{-0.861136311594053, 0.347854845137454},
+                                        {-0.339981043584856, 0.652145154862546},
+                                        {0.339981043584856, 0.652145154862546},
+                                        {0.861136311594053, 0.347854845137454}};
+inline constexpr GaussNode gauss_8[] = {
+    {-0.960289856497536, 0.101228536290376}, {-0.796666477413627, 0.222381034453374},
+    {-0.525532409916329, 0.313706645877887}, {-0.183434642495650, 0.362683783378362},
+    {0.183434642495650, 0.362683783378362},  {0.525532409916329, 0.313706645877887},
+    {0.796666477413627, 0.222381034453374},  {0.960289856497536, 0.101228536290376}};
+
+} // namespace touchmark::part
