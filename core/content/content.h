@@ -19,7 +19,7 @@ struct Text {
     std::string family{default_family};
     int weight = 700;
     Mm cap_height{5};
-    Mm letter_spacing{0};    ///< added after every cluster
+    Mm letter_spacing{0};      ///< added after every cluster
     double line_spacing = 1.6; ///< baseline pitch as a multiple of the cap height
     Align align = Align::centre;
 
@@ -31,30 +31,31 @@ using Content = std::variant<Text>;
 
 /// A part of a drawn content that a person can name: a letter, later a module or a path.
 struct Piece {
-    std::string label;        ///< the cluster's own characters, UTF-8
+    std::string label; ///< the cluster's own characters, UTF-8
     std::size_t first_region = 0, region_count = 0;
     Box2 extent;
 };
 
 /// Characters that the face lacks; they are left out of the outline, never drawn as boxes.
 struct MissingCharacter {
-    std::string character;    ///< UTF-8
+    std::string character; ///< UTF-8
     char32_t code_point = 0;
-    std::size_t line = 0;     ///< from 0
+    std::size_t line = 0; ///< from 0
 };
 
 /// A content as an outline, centred on its own origin (0, 0).
 struct Drawn {
     geometry::Outline outline;
-    std::vector<Piece> pieces;              ///< in reading order; together they cover every region once
+    std::vector<Piece> pieces; ///< in reading order; together they cover every region once
     std::vector<MissingCharacter> missing;
-    Box2 extent;                            ///< of the outline, mm
-    FontFace face;                          ///< the face really used
+    Box2 extent;   ///< of the outline, mm
+    FontFace face; ///< the face really used
     /// For each region the index of its piece.
     std::vector<std::uint32_t> piece_of_region;
 };
 
-/// Errors: "content.empty" (nothing visible to draw), "content.too_long", "content.bad_utf8", "content.size", font errors.
+/// Errors: "content.empty" (nothing visible to draw), "content.too_long", "content.bad_utf8", "content.size", font
+/// errors.
 [[nodiscard]] Result<Drawn> draw(const Content& content, const FontLibrary& fonts);
 
 /// Upright faces of the content's family heavier than the one it uses, lightest first (for "a heavier weight").

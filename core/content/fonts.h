@@ -14,11 +14,14 @@ namespace touchmark::content {
 /// One face of a family as fontconfig knows it.
 struct FontFace {
     std::string family;
-    std::string style;     ///< "Bold", "Condensed Bold" …
-    int weight = 400;      ///< OpenType weight class, 100…900
+    std::string style; ///< "Bold", "Condensed Bold" …
+    int weight = 400;  ///< OpenType weight class, 100…900
+    int width = 100;   ///< fontconfig's width: 75 condensed, 100 normal, 125 expanded
     bool italic = false;
     std::filesystem::path file;
-    int index = 0;         ///< within a collection
+    int index = 0; ///< within a collection; the upper 16 bits name an instance of a variable font
+
+    friend bool operator==(const FontFace&, const FontFace&) = default;
 };
 
 /// The scalable faces of this machine. Immutable and safe to share between threads; loaded faces are cached inside.

@@ -1,0 +1,226 @@
+// SPDX-License-Identifier: MIT
+#include "core/content/text.h"
+
+#include "core/content/shaping.h"
+#include "core/content/utf8.h"
+
+#include <algorithm>
+#include <cmath>
+#include <numeric>
+#include <set>
+
+namespace touchmark::content {
+namespace {
+
+using geometry::Affine;
+using geometry::Outline;
+
+constexpr std::size_t longest_text = 10'000; // characters
+constexpr double largest_size = 10'000;      // mm
+
+/// A cluster with an outline, placed on the mark but not yet centred.
+struct Letter {
+    std::u32string characters;
+    Outline outline;
+    Box2 box;
+};
+
+Status check(const Text& text) {
+    const double cap = text.cap_height.value;
+    if (!(cap > 0) || cap > largest_size)
+        return fail("content.size", "A cap height has to be more than 0 and at most 10,000 mm.",
+                    "Enter a height in millimetres.");
+    if (!std::isfinite(text.letter_spacing.value) || std::abs(text.letter_spacing.value) > largest_size ||
+        !std::isfinite(text.line_spacing) || std::abs(text.line_spacing) > 1'000)
+        return fail("content.size", "The spacing of the text is out of range.", "Enter a smaller spacing.");
+    return {};
+}
+
+Result<std::vector<std::u32string>> lines_of(const std::string& utf8) {
+    // Four bytes a character at most: refuse before decoding what cannot fit.
+    const auto too_long = [] {
+        return fail("content.too_long", "The text is longer than 10,000 characters.",
+                    "Put it into several marks, or into a code.");
+    };
+    if (utf8.size() > 4 * longest_text) return too_long();
+    const auto text = decode_utf8(utf8);
+    if (!text)
+        return fail("content.bad_utf8", "The text is not valid UTF-8.", "Type it again, or save its source as UTF-8.");
+    if (text->size() > longest_text) return too_long();
+    std::vector<std::u32string> lines(1);
+    for (std::size_t i = 0; i < text->size(); ++i) {
+        const char32_t c = (*text)[i];
+        if (c == U'\r' && i + 1 < text->size() && (*text)[i + 1] == U'\n') continue;
+        if (c == U'\n' || c == U'\r' || c == U'\u2028' || c == U'\u2029')
+            lines.emplace_back();
+        else
+            lines.back() += c < 0x20 || c == 0x7f ? U' ' : c; // tabs and controls have no shape
+    }
+    return lines;
+}
+
+/// Unites the glyphs of one cluster when there is more than one (a base and its marks).
+Result<Outline> assembled(const Cluster& cluster, const LoadedFace& face, double scale, double font_scale,
+                          Vec2 origin) {
+    Outline outline;
+    std::vector<geometry::Contour> contours;
+    for (const PlacedGlyph& placed : cluster.glyphs) {
+        const auto glyph = face.glyph(placed.glyph);
+        if (!glyph) return std::unexpected(glyph.error());
+        if ((*glyph)->empty()) continue;
+        const Vec2 at = origin + Vec2{placed.x, placed.y} * font_scale;
+        Outline moved = transformed(**glyph, Affine::translation(at) * Affine::scale(scale));
+        for (geometry::Region& region : moved.regions) {
+            contours.push_back(region.outer);
+            contours.insert(contours.end(), region.holes.begin(), region.holes.end());
+            outline.regions.push_back(std::move(region));
+        }
+    }
+    const auto drawn = std::ranges::count_if(
+        cluster.glyphs, [&](const PlacedGlyph& placed) { return !(*face.glyph(placed.glyph))->empty(); });
+    if (drawn < 2) return outline;
+    return geometry::outline_from(std::move(contours));
+}
+
+std::vector<geometry::Contour> contours_of(const Outline& a, const Outline& b) {
+    std::vector<geometry::Contour> contours;
+    for (const Outline* outline : {&a, &b})
+        for (const geometry::Region& region : outline->regions) {
+            contours.push_back(region.outer);
+            contours.insert(contours.end(), region.holes.begin(), region.holes.end());
+        }
+    return contours;
+}
+
+/// Joins letters that overlap or touch: combined marks over a neighbour, tight spacing, joined scripts.
+Status join_overlapping(std::vector<Letter>& letters) {
+    std::vector<std::size_t> order(letters.size());
+    std::iota(order.begin(), order.end(), std::size_t{0});
+    std::ranges::sort(order, {}, [&](std::size_t i) { return letters[i].box.low.x; });
+    std::vector<std::size_t> now(letters.size()); // where a letter has been joined to
+    std::iota(now.begin(), now.end(), std::size_t{0});
+    const auto root = [&](std::size_t i) {
+        while (now[i] != i)
+            i = now[i] = now[now[i]];
+        return i;
+    };
+    std::vector<std::size_t> open; // whose box may still reach the next ones
+    for (const std::size_t i : order) {
+        std::erase_if(open, [&](std::size_t j) { return letters[j].box.high.x < letters[i].box.low.x; });
+        for (const std::size_t j : open) {
+            const std::size_t a = std::min(root(i), root(j)), b = std::max(root(i), root(j));
+            if (a == b || !letters[i].box.meets(letters[j].box)) continue;
+            auto both = geometry::outline_from(contours_of(letters[a].outline, letters[b].outline));
+            if (!both) return std::unexpected(both.error());
+            const bool apart =
+                both->regions.size() == letters[a].outline.regions.size() + letters[b].outline.regions.size();
+            if (apart) continue;
+            letters[a].characters += letters[b].characters;
+            letters[a].outline = std::move(*both);
+            letters[b].outline = {};
+            now[b] = a;
+        }
+        open.push_back(i);
+    }
+    std::erase_if(letters, [](const Letter& letter) { return letter.outline.empty(); });
+    return {};
+}
+
+struct Setting {
+    const LoadedFace& face;
+    double font_scale;  ///< mm a font unit
+    double glyph_scale; ///< mm a mm of a cached glyph
+};
+
+double indent(Align align, double advance) {
+    switch (align) {
+    case Align::left:
+        return 0;
+    case Align::centre:
+        return -advance / 2;
+    case Align::right:
+        return -advance;
+    }
+    return 0;
+}
+
+Drawn assembled_drawing(std::vector<Letter> letters) {
+    Drawn drawn;
+    Box2 extent;
+    for (Letter& letter : letters) {
+        letter.box = bounds(letter.outline);
+        extent.add(letter.box);
+    }
+    const Vec2 centre = extent.empty() ? Vec2{} : extent.centre();
+    const Affine home = Affine::translation(centre * -1.0);
+    for (Letter& letter : letters) {
+        Outline moved = transformed(letter.outline, home);
+        const Piece piece{encode_utf8(letter.characters),
+                          drawn.outline.regions.size(),
+                          moved.regions.size(),
+                          {letter.box.low - centre, letter.box.high - centre}};
+        drawn.piece_of_region.insert(drawn.piece_of_region.end(), moved.regions.size(),
+                                     static_cast<std::uint32_t>(drawn.pieces.size()));
+        std::ranges::move(moved.regions, std::back_inserter(drawn.outline.regions));
+        drawn.pieces.push_back(piece);
+    }
+    if (!extent.empty()) drawn.extent = {extent.low - centre, extent.high - centre};
+    return drawn;
+}
+
+Status set_line(const ShapedLine& line, const Setting& setting, Vec2 origin, std::vector<Letter>& letters) {
+    for (const Cluster& cluster : line.clusters) {
+        auto outline = assembled(cluster, setting.face, setting.glyph_scale, setting.font_scale, origin);
+        if (!outline) return std::unexpected(outline.error());
+        if (outline->empty()) continue;
+        const Box2 box = bounds(*outline);
+        letters.push_back({cluster.characters, std::move(*outline), box});
+    }
+    return {};
+}
+
+} // namespace
+
+Result<Drawn> draw_text(const Text& text, const FontLibrary& fonts) {
+    if (const Status sizes = check(text); !sizes) return std::unexpected(sizes.error());
+    const auto lines = lines_of(text.text);
+    if (!lines) return std::unexpected(lines.error());
+    const auto face = fonts.find(text.family, text.weight);
+    if (!face) return std::unexpected(face.error());
+    const auto font = loaded(fonts, *face);
+    if (!font) return std::unexpected(font.error());
+
+    const double font_scale = text.cap_height.value / (*font)->cap_height();
+    const Setting setting{**font, font_scale, text.cap_height.value / LoadedFace::reference_cap_height};
+    std::vector<Letter> letters;
+    std::vector<MissingCharacter> missing;
+    for (std::size_t n = 0; n < lines->size(); ++n) {
+        const ShapedLine line = shape_line((*lines)[n], **font, text.letter_spacing.value / font_scale);
+        const double down = static_cast<double>(n) * text.line_spacing * text.cap_height.value;
+        const Vec2 origin{indent(text.align, line.advance * font_scale), -down};
+        if (const Status set = set_line(line, setting, origin, letters); !set) return std::unexpected(set.error());
+        for (const char32_t c : line.missing)
+            missing.push_back({encode_utf8({&c, 1}), c, n});
+    }
+    if (letters.empty() && missing.empty())
+        return fail("content.empty", "The mark has no text yet.", "Type what it should say.");
+    if (const Status joined = join_overlapping(letters); !joined) return std::unexpected(joined.error());
+    Drawn drawn = assembled_drawing(std::move(letters));
+    drawn.missing = std::move(missing);
+    drawn.face = *face;
+    return drawn;
+}
+
+std::vector<FontFace> heavier_faces(const Text& text, const FontLibrary& fonts) {
+    const auto used = fonts.find(text.family, text.weight);
+    if (!used) return {};
+    std::vector<FontFace> heavier;
+    for (const FontFace& face : fonts.faces(text.family))
+        if (!face.italic && face.width == used->width && face.weight > used->weight) heavier.push_back(face);
+    std::ranges::sort(heavier, {}, &FontFace::weight);
+    const auto same = std::ranges::unique(heavier, {}, &FontFace::weight);
+    heavier.erase(same.begin(), same.end());
+    return heavier;
+}
+
+} // namespace touchmark::content
