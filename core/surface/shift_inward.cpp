@@ -1,7 +1,9 @@
 // SPDX-License-Identifier: MIT
 #include "core/surface/margin.h"
 
+#include <algorithm>
 #include <cmath>
+#include <numbers>
 
 namespace touchmark::surface {
 namespace {
@@ -69,31 +71,128 @@ Vec2 shortened(const MarginFinder& finder, Vec2 shift, double wanted) {
     return shift * good;
 }
 
-} // namespace
+/// The convex hull (Andrew's monotone chain). A mark has thousands of edges, its hull some dozens, and what clears the
+/// hull clears the mark; against a convex stretch of the edge the two are equally far.
+geometry::Outline hull_of(const geometry::Outline& outline) {
+    std::vector<Vec2> points;
+    for (const geometry::Region& region : outline.regions)
+        for (const Vec2 p : geometry::flattened(region.outer, 1e-3))
+            points.push_back(p);
+    std::ranges::sort(points, [](Vec2 a, Vec2 b) { return a.x < b.x || (a.x == b.x && a.y < b.y); });
+    std::vector<Vec2> hull;
+    const auto extend = [&hull](Vec2 p, std::size_t least) {
+        while (hull.size() >= least + 2 && cross(hull.back() - hull[hull.size() - 2], p - hull.back()) <= 0)
+            hull.pop_back();
+        hull.push_back(p);
+    };
+    for (const Vec2 p : points)
+        extend(p, 0);
+    const std::size_t lower = hull.size() - 1;
+    for (auto p = points.rbegin() + 1; p != points.rend(); ++p)
+        extend(*p, lower);
+    hull.pop_back();
+    return {{geometry::Region{geometry::contour_of(hull), {}}}};
+}
 
-std::optional<Vec2> shift_inward(const FaceMap& map, const geometry::Outline& placed, double wanted) {
-    if (placed.empty()) return std::nullopt;
-    const MarginFinder finder(map.room(), placed);
+/// Places for the mark's middle along one axis of the face, no closer than half the mark: from one to the next its
+/// holes are felt.
+std::vector<double> places(double low, double high, double size) {
+    constexpr int most = 5;
+    const double first = low + size / 2, range = std::max(0.0, high - size / 2 - first);
+    const int count = std::clamp(static_cast<int>(2 * range / size) + 1, 1, most);
+    std::vector<double> at;
+    for (int i = 0; i < count; ++i)
+        at.push_back(first + range * (i + 0.5) / count);
+    return at;
+}
+
+/// Where to begin, the nearest first: the middle of the largest free rectangle and places all over the face.
+std::vector<Vec2> starts_for(const MarginFinder& finder) {
     const Box2 room = finder.room_bounds(), mark = finder.mark_bounds();
-    if (mark.width() + 2 * wanted > room.width() + 1e-6 || mark.height() + 2 * wanted > room.height() + 1e-6)
-        return std::nullopt;
-    std::optional<Vec2> best = settle(finder, {}, wanted);
-    if (best && map.room().regions.size() == 1 && map.room().regions[0].holes.empty()) return best;
-    // Other ways round a hole: from the middle of the largest free rectangle, and from all over the face.
     std::vector<Vec2> starts{mark.centre() * -1};
-    constexpr int across = 5;
-    for (int i = 0; i < across; ++i)
-        for (int j = 0; j < across; ++j)
-            starts.push_back(
-                Vec2{room.low.x + room.width() * (i + 0.5) / across, room.low.y + room.height() * (j + 0.5) / across} -
-                mark.centre());
-    for (const Vec2 start : starts) {
-        if (best && length(start) > length(*best) + std::hypot(room.width(), room.height()) / across) continue;
+    for (const double x : places(room.low.x, room.high.x, mark.width()))
+        for (const double y : places(room.low.y, room.high.y, mark.height()))
+            starts.push_back(Vec2{x, y} - mark.centre());
+    std::ranges::sort(starts, {}, [](Vec2 start) { return length(start); });
+    return starts;
+}
+
+/// How far in this direction the first good place is. The margin changes by no more than the mark moves, so what lacks
+/// can be stepped over.
+std::optional<double> first_good(const MarginFinder& finder, Vec2 direction, double wanted, double limit) {
+    double reach = 0;
+    for (int i = 0; i < 64 && reach < limit; ++i) {
+        const double lack = wanted - finder.at(direction * reach).distance;
+        if (lack <= 1e-6) return reach;
+        reach += lack + 1e-7;
+    }
+    return std::nullopt;
+}
+
+/// In whatever direction it is nearest: all round first, then closer to the best.
+std::optional<Vec2> nearest_good(const MarginFinder& finder, double wanted, double limit) {
+    constexpr int around = 16;
+    const auto towards = [](double angle) { return Vec2{std::cos(angle), std::sin(angle)}; };
+    double step = 2 * std::numbers::pi / around, best_angle = 0;
+    std::optional<double> best;
+    const auto offer = [&](double angle) {
+        const auto reach = first_good(finder, towards(angle), wanted, best.value_or(limit));
+        if (reach && (!best || *reach < *best)) best = reach, best_angle = angle;
+    };
+    for (int i = 0; i < around; ++i)
+        offer(i * step);
+    for (int i = 0; i < 4 && best; ++i) {
+        step /= 2;
+        const double middle = best_angle;
+        offer(middle - step);
+        offer(middle + step);
+    }
+    if (!best) return std::nullopt;
+    return towards(best_angle) * *best;
+}
+
+std::optional<Vec2> search(const MarginFinder& finder, bool holes, double wanted) {
+    std::optional<Vec2> best = settle(finder, {}, wanted);
+    if (best && (!holes || length(*best) == 0)) return best;
+    const Box2 room = finder.room_bounds();
+    const double limit = best ? length(*best) : std::hypot(room.width(), room.height());
+    if (const std::optional<Vec2> found = nearest_good(finder, wanted, limit)) best = found;
+    if (best) return best;
+    // Not in a straight line: round holes and corners, from places all over the face.
+    for (const Vec2 start : starts_for(finder)) {
+        if (best && length(start) > 1.5 * length(*best)) break;
         const std::optional<Vec2> found = settle(finder, start, wanted);
         if (!found) continue;
         const Vec2 shift = shortened(finder, *found, wanted);
         if (!best || length(shift) < length(*best)) best = shift;
     }
+    return best;
+}
+
+/// Outer contours as coarse polygons, for what lies in a letter's counter is rarely an edge of the face.
+constexpr double coarse = 0.02;
+geometry::Outline silhouette_of(const geometry::Outline& outline) {
+    geometry::Outline silhouette;
+    for (const geometry::Region& region : outline.regions)
+        silhouette.regions.push_back({geometry::contour_of(geometry::flattened(region.outer, coarse)), {}});
+    return silhouette;
+}
+
+} // namespace
+
+std::optional<Vec2> shift_inward(const FaceMap& map, const geometry::Outline& placed, double wanted) {
+    if (placed.empty()) return std::nullopt;
+    const MarginFinder hull(map.room(), hull_of(placed));
+    const Box2 room = hull.room_bounds(), mark = hull.mark_bounds();
+    if (mark.width() + 2 * wanted > room.width() + 1e-6 || mark.height() + 2 * wanted > room.height() + 1e-6)
+        return std::nullopt;
+    const bool holes = map.room().regions.size() != 1 || !map.room().regions[0].holes.empty();
+    std::optional<Vec2> best = search(hull, holes, wanted);
+    if (best && length(*best) == 0) return best;
+    // A hole or a corner of the face may fit between letters or beside a short line.
+    const MarginFinder silhouette(map.room(), silhouette_of(placed));
+    const std::optional<Vec2> closer = settle(silhouette, {}, wanted + coarse);
+    if (closer && (!best || length(*closer) < length(*best))) best = closer;
     return best;
 }
 

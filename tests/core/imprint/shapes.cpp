@@ -155,7 +155,8 @@ TopoDS_Shape extruded(const Region& region, double low, double height) {
                 const Vec2 p = segment.points[static_cast<std::size_t>(k)];
                 poles(k + 1) = gp_Pnt(p.x, p.y, low);
             }
-            made.Add(BRepBuilderAPI_MakeEdge(new Geom_BezierCurve(poles)).Edge());
+            made.Add(segment.degree == 1 ? BRepBuilderAPI_MakeEdge(poles(1), poles(2)).Edge()
+                                         : BRepBuilderAPI_MakeEdge(new Geom_BezierCurve(poles)).Edge());
         }
         return made.Wire();
     };
