@@ -134,6 +134,7 @@ void append_run(ShapedLine& out, std::u32string_view line, const Run& run, const
         while (next < count && glyphs[next].cluster == id)
             ++next;
         Cluster cluster;
+        cluster.first = id;
         cluster.characters = line.substr(id, *std::ranges::upper_bound(bounds, id) - id);
         const bool complete = std::none_of(glyphs.begin() + static_cast<std::ptrdiff_t>(i),
                                            glyphs.begin() + static_cast<std::ptrdiff_t>(next),

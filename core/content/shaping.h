@@ -16,6 +16,7 @@ struct PlacedGlyph {
 
 /// What was typed together and is drawn together: a letter, a ligature, a base with its marks.
 struct Cluster {
+    std::size_t first = 0; ///< index of its first character in the line
     std::u32string characters;
     std::vector<PlacedGlyph> glyphs;
 };

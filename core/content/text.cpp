@@ -6,8 +6,8 @@
 
 #include <algorithm>
 #include <cmath>
+#include <map>
 #include <numeric>
-#include <set>
 
 namespace touchmark::content {
 namespace {
@@ -20,7 +20,7 @@ constexpr double largest_size = 10'000;      // mm
 
 /// A cluster with an outline, placed on the mark but not yet centred.
 struct Letter {
-    std::u32string characters;
+    std::map<std::size_t, std::u32string> characters; ///< by place in the text; more than one when letters are joined
     Outline outline;
     Box2 box;
 };
@@ -115,7 +115,7 @@ Status join_overlapping(std::vector<Letter>& letters) {
             const bool apart =
                 both->regions.size() == letters[a].outline.regions.size() + letters[b].outline.regions.size();
             if (apart) continue;
-            letters[a].characters += letters[b].characters;
+            letters[a].characters.merge(letters[b].characters);
             letters[a].outline = std::move(*both);
             letters[b].outline = {};
             now[b] = a;
@@ -123,6 +123,8 @@ Status join_overlapping(std::vector<Letter>& letters) {
         open.push_back(i);
     }
     std::erase_if(letters, [](const Letter& letter) { return letter.outline.empty(); });
+    // Reading order, which for right-to-left scripts is not the order from left to right.
+    std::ranges::sort(letters, {}, [](const Letter& letter) { return letter.characters.begin()->first; });
     return {};
 }
 
@@ -155,7 +157,10 @@ Drawn assembled_drawing(std::vector<Letter> letters) {
     const Affine home = Affine::translation(centre * -1.0);
     for (Letter& letter : letters) {
         Outline moved = transformed(letter.outline, home);
-        const Piece piece{encode_utf8(letter.characters),
+        std::u32string characters;
+        for (const auto& [place, some] : letter.characters)
+            characters += some;
+        const Piece piece{encode_utf8(characters),
                           drawn.outline.regions.size(),
                           moved.regions.size(),
                           {letter.box.low - centre, letter.box.high - centre}};
@@ -168,13 +173,15 @@ Drawn assembled_drawing(std::vector<Letter> letters) {
     return drawn;
 }
 
-Status set_line(const ShapedLine& line, const Setting& setting, Vec2 origin, std::vector<Letter>& letters) {
+/// `place` is that of the line's first character in the whole text.
+Status set_line(const ShapedLine& line, const Setting& setting, Vec2 origin, std::size_t place,
+                std::vector<Letter>& letters) {
     for (const Cluster& cluster : line.clusters) {
         auto outline = assembled(cluster, setting.face, setting.glyph_scale, setting.font_scale, origin);
         if (!outline) return std::unexpected(outline.error());
         if (outline->empty()) continue;
         const Box2 box = bounds(*outline);
-        letters.push_back({cluster.characters, std::move(*outline), box});
+        letters.push_back({{{place + cluster.first, cluster.characters}}, std::move(*outline), box});
     }
     return {};
 }
@@ -198,7 +205,8 @@ Result<Drawn> draw_text(const Text& text, const FontLibrary& fonts) {
         const ShapedLine line = shape_line((*lines)[n], **font, text.letter_spacing.value / font_scale);
         const double down = static_cast<double>(n) * text.line_spacing * text.cap_height.value;
         const Vec2 origin{indent(text.align, line.advance * font_scale), -down};
-        if (const Status set = set_line(line, setting, origin, letters); !set) return std::unexpected(set.error());
+        if (const Status set = set_line(line, setting, origin, n * longest_text, letters); !set)
+            return std::unexpected(set.error());
         for (const char32_t c : line.missing)
             missing.push_back({encode_utf8({&c, 1}), c, n});
     }
