@@ -210,7 +210,7 @@ std::vector<double> spans(const BRepAdaptor_Surface& surface, bool in_u) {
         double turn = 0;
         for (const double across : {0.1, 0.5, 0.9})
             turn = std::max(turn, turning(surface, in_u, ends(i), ends(i + 1), low + (high - low) * across));
-        const int pieces = static_cast<int>(std::clamp(std::ceil(turn / 0.5), count < 3 ? 2.0 : 1.0, 64.0));
+        const int pieces = static_cast<int>(std::clamp(std::ceil(turn / 0.8), count < 3 ? 2.0 : 1.0, 64.0));
         for (int piece = 1; piece <= pieces; ++piece)
             out.push_back(ends(i) + (ends(i + 1) - ends(i)) * piece / pieces);
     }

@@ -102,20 +102,14 @@ Box3 box_of(const TopoDS_Face& face) {
 struct Item {
     const ProductBody* body;
     BodyMeasure* measure;
-    int face; ///< -1: the check of the whole body
+    std::size_t face;
     Vec3 about;
 };
 
 void work_on(const Item& item) {
     try {
-        if (item.face >= 0) {
-            const auto i = static_cast<std::size_t>(item.face);
-            item.measure->faces[i] = measure_face(item.body->faces[i], item.about);
-        } else {
-            item.measure->valid = BRepCheck_Analyzer(item.body->shape).IsValid();
-        }
-    } catch (const Standard_Failure&) {
-        if (item.face < 0) item.measure->valid = false;
+        item.measure->faces[item.face] = measure_face(item.body->faces[item.face], item.about);
+    } catch (const Standard_Failure&) { // stays without size
     }
 }
 
@@ -140,7 +134,7 @@ FaceMeasure measure_face(const TopoDS_Face& face, const Vec3& about) {
     return measure;
 }
 
-Measures measure(const Layout& layout, Checking checking, const Progress& progress) {
+Measures measure(const Layout& layout, const Progress& progress) {
     Measures measures(layout.products.size());
     std::vector<Item> items;
     for (std::size_t p = 0; p < layout.products.size(); ++p) {
@@ -150,9 +144,8 @@ Measures measure(const Layout& layout, Checking checking, const Progress& progre
             const Vec3 about = reference_point(bodies[b].shape);
             BodyMeasure& measure = measures[p][b];
             measure.faces.resize(bodies[b].faces.size());
-            if (checking == Checking::full && bodies[b].solid) items.push_back({&bodies[b], &measure, -1, about});
             for (std::size_t f = 0; f < bodies[b].faces.size(); ++f)
-                items.push_back({&bodies[b], &measure, static_cast<int>(f), about});
+                items.push_back({&bodies[b], &measure, f, about});
         }
     }
     OSD_Parallel::For(0, static_cast<int>(items.size()), [&](int i) {
@@ -163,6 +156,29 @@ Measures measure(const Layout& layout, Checking checking, const Progress& progre
             for (const FaceMeasure& face : body.faces)
                 body.volume += face.volume;
     return measures;
+}
+
+std::vector<std::vector<char>> check(const Layout& layout) {
+    std::vector<std::vector<char>> valid(layout.products.size());
+    std::vector<std::pair<const ProductBody*, char*>> items;
+    for (std::size_t p = 0; p < layout.products.size(); ++p) {
+        valid[p].assign(layout.products[p].size(), 1);
+        for (std::size_t b = 0; b < layout.products[p].size(); ++b)
+            if (layout.products[p][b].solid) items.emplace_back(&layout.products[p][b], &valid[p][b]);
+    }
+    const auto work = [&](int i, bool parallel) {
+        const auto& [body, verdict] = items[static_cast<std::size_t>(i)];
+        try {
+            *verdict = BRepCheck_Analyzer(body->shape, Standard_True, parallel).IsValid();
+        } catch (const Standard_Failure&) {
+            *verdict = 0;
+        }
+    };
+    if (items.size() == 1)
+        work(0, true);
+    else
+        OSD_Parallel::For(0, static_cast<int>(items.size()), [&](int i) { work(i, false); });
+    return valid;
 }
 
 } // namespace touchmark::part

@@ -209,7 +209,8 @@ const TopoDS_Face& face_shape(const Part& part, int face) {
     return part.impl().face_shapes.at(static_cast<std::size_t>(face));
 }
 
-Result<PartPtr> assemble(Model model, Layout layout, const Measures& measures, Digest digest) {
+Result<PartPtr> assemble(Model model, Layout layout, const Measures& measures, Digest digest,
+                         std::shared_ptr<PendingCheck> pending) {
     if (layout.occurrences.empty())
         return fail("part.empty", "The file holds no geometry.",
                     "Export the part again as a solid in STEP AP214 or AP242.");
@@ -219,6 +220,7 @@ Result<PartPtr> assemble(Model model, Layout layout, const Measures& measures, D
     impl->measures = measures;
     impl->notes = impl->model.notes;
     impl->digest = digest;
+    impl->pending = std::move(pending);
     Assembler assembler(*impl, measures);
     for (std::size_t i = 0; i < impl->layout.occurrences.size(); ++i)
         assembler.add(i);
@@ -233,7 +235,7 @@ Result<PartPtr> assemble(Model model, Layout layout, const Measures& measures, D
 Result<PartPtr> make_part(Model model, Digest digest, const Progress& progress) {
     return guarded("part.bad_geometry", "Reading the shape", [&]() -> Result<PartPtr> {
         Layout layout = lay_out(model);
-        const Measures measures = measure(layout, Checking::none, progress);
+        const Measures measures = measure(layout, progress);
         if (progress.cancelled()) return fail(std::string(cancelled_code), "Cancelled.");
         return assemble(std::move(model), std::move(layout), measures, digest);
     });

@@ -51,6 +51,9 @@ struct MeshStore {
         kept; ///< what the meshes were made of, for other parts that share the faces
 };
 
+/// The worker's verdict on the solids, on its way.
+struct PendingCheck;
+
 struct Part::Impl {
     Model model;
     Layout layout;
@@ -63,19 +66,21 @@ struct Part::Impl {
     double volume = 0;
     Digest digest;
     mutable MeshStore meshes;
+    std::shared_ptr<PendingCheck> pending; ///< null when the check is done
 };
-
-enum class Checking { none, full };
 
 [[nodiscard]] Layout lay_out(const Model& model);
 /// Throws what OpenCASCADE throws only when memory is short; a face that cannot be measured has area 0.
-[[nodiscard]] Measures measure(const Layout& layout, Checking checking, const Progress& progress);
+[[nodiscard]] Measures measure(const Layout& layout, const Progress& progress);
+/// Whether each body of each product passes BRepCheck; as long as reading itself for some parts.
+[[nodiscard]] std::vector<std::vector<char>> check(const Layout& layout);
 /// For a layout that shares faces with a part: only what that part does not hold is measured; the volume of a changed
 /// body follows from the changed faces alone. Whether it is valid is taken over.
 [[nodiscard]] Measures remeasure(const Layout& layout, const Part& origin, const Progress& progress);
 [[nodiscard]] FaceMeasure measure_face(const TopoDS_Face& face, const Vec3& about);
 /// Errors: "part.empty", "part.no_solid".
-[[nodiscard]] Result<PartPtr> assemble(Model model, Layout layout, const Measures& measures, Digest digest);
+[[nodiscard]] Result<PartPtr> assemble(Model model, Layout layout, const Measures& measures, Digest digest,
+                                       std::shared_ptr<PendingCheck> pending = nullptr);
 
 /// Of the placed face: index, kind, area, centroid, frame, radius and box must be there.
 [[nodiscard]] Fingerprint fingerprint_of(const Face& face);

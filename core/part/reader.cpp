@@ -55,52 +55,93 @@ private:
     std::size_t size_;
 };
 
-Result<PartPtr> take_over(const Message& message) {
+Result<PartPtr> take_over(const Message& message, std::shared_ptr<PendingCheck> pending) {
     return guarded("part.bad_geometry", "Taking over the part", [&]() -> Result<PartPtr> {
         const Mapping mapping(message.descriptor.get(), message.size);
         Delivered delivered = from_bytes(mapping.bytes());
         Layout layout = lay_out(delivered.model);
         return assemble(std::move(delivered.model), std::move(layout), delivered.measures,
-                        Digest::from_text(message.text).value_or(Digest{}));
+                        Digest::from_text(message.text).value_or(Digest{}), std::move(pending));
     });
 }
 
-/// Waits for the worker's last word. Leaving closes the channel, at which the server kills a worker that is still at
-/// it.
-Result<PartPtr> await(const Descriptor& channel, const std::string& name, const Progress& progress,
-                      std::chrono::milliseconds time) {
-    const auto deadline = Clock::now() + time;
+/// The next thing the worker says but for its progress, which is passed on. Leaving and closing the channel makes the
+/// server kill a worker that is still at it. Errors: "cancelled", "part.timeout".
+Result<Message> next_word(const Descriptor& channel, Clock::time_point deadline, const Progress& progress) {
     for (;;) {
         if (progress.cancelled()) return fail(std::string(cancelled_code), "Cancelled.");
         const auto left = std::chrono::ceil<std::chrono::milliseconds>(deadline - Clock::now());
-        if (left.count() <= 0)
-            return fail("part.timeout",
-                        "Reading \"" + name + "\" was given up after " + std::to_string(time.count() / 1000) +
-                            " seconds.",
-                        "The file is probably damaged. " + std::string(try_repair));
+        if (left.count() <= 0) return fail("part.timeout", "");
         pollfd watched{channel.get(), POLLIN, 0};
         // Cancelling sets a flag and wakes nobody.
         const int ready = ::poll(&watched, 1, static_cast<int>(std::min<std::int64_t>(left.count(), 20)));
         if (ready <= 0) continue;
-        const auto message = receive(channel.get());
+        auto message = receive(channel.get());
         if (!message) return server_gone();
-        switch (message->kind) {
-        case MessageKind::progress:
-            progress.report(message->fraction, message->text);
-            break;
-        case MessageKind::failure:
-            return fail(message->text, message->more, message->hint);
-        case MessageKind::result:
-            return take_over(*message);
-        case MessageKind::died:
-            return worker_died(name, message->size);
-        case MessageKind::request:
-            break;
-        }
+        if (message->kind != MessageKind::progress) return std::move(*message);
+        progress.report(message->fraction, message->text);
     }
 }
 
+Result<Message> result_of(const Descriptor& channel, Clock::time_point deadline, const std::string& name,
+                          const Progress& progress, std::chrono::milliseconds time) {
+    auto message = next_word(channel, deadline, progress);
+    if (!message && message.error().code == "part.timeout")
+        return fail("part.timeout",
+                    "Reading \"" + name + "\" was given up after " + std::to_string(time.count() / 1000) + " seconds.",
+                    "The file is probably damaged. " + std::string(try_repair));
+    if (!message || message->kind == MessageKind::result) return message;
+    if (message->kind == MessageKind::failure) return fail(message->text, message->more, message->hint);
+    return worker_died(name, message->size);
+}
+
+/// One byte a body of each product; empty when the check came to no end.
+std::vector<char> verdicts_of(const Message& message) {
+    if (message.kind != MessageKind::checked) return {};
+    const Mapping mapping(message.descriptor.get(), message.size);
+    return {mapping.bytes().begin(), mapping.bytes().end()};
+}
+
+Result<PartPtr> with_verdicts(const Part& part, const std::vector<char>& verdicts) {
+    const Part::Impl& impl = part.impl();
+    Model model = impl.model;
+    Measures measures = impl.measures;
+    std::size_t next = 0;
+    for (auto& product : measures)
+        for (BodyMeasure& body : product)
+            body.valid = next < verdicts.size() && verdicts[next++] != 0;
+    if (verdicts.empty())
+        model.notes.push_back({"part.unchecked", "The check of the solids for faults came to no end.", -1});
+    return assemble(std::move(model), impl.layout, measures, impl.digest, nullptr);
+}
+
 } // namespace
+
+struct PendingCheck {
+    std::mutex mutex;
+    Descriptor channel;
+    Clock::time_point deadline;
+    PartPtr verdict; ///< the part with the faults told, once known
+    bool all_valid = false;
+};
+
+Result<PartPtr> checked(const PartPtr& part, const Progress& progress) {
+    PendingCheck* pending = part->impl().pending.get();
+    if (!pending) return part;
+    const std::lock_guard lock(pending->mutex);
+    if (pending->all_valid) return part;
+    if (pending->verdict) return pending->verdict;
+    const auto message = next_word(pending->channel, pending->deadline, progress);
+    if (!message && message.error().code == cancelled_code) return std::unexpected(message.error());
+    const std::vector<char> verdicts = message ? verdicts_of(*message) : std::vector<char>();
+    pending->channel.reset();
+    pending->all_valid = !verdicts.empty() && std::ranges::find(verdicts, 0) == verdicts.end();
+    if (pending->all_valid) return part;
+    const auto faulty =
+        guarded("part.bad_geometry", "Checking the part", [&] { return with_verdicts(*part, verdicts); });
+    if (faulty) pending->verdict = *faulty;
+    return faulty;
+}
 
 struct Reader::Impl {
     Descriptor control;
@@ -148,7 +189,16 @@ Result<PartPtr> Reader::read(const std::filesystem::path& file, const Progress& 
     request.descriptor = std::move(channel->far);
     if (!send(impl_->control.get(), request)) return server_gone();
     request.descriptor.reset();
-    return await(channel->near, file.filename().string(), progress, limits.time);
+
+    const auto pending = std::make_shared<PendingCheck>();
+    pending->channel = std::move(channel->near);
+    pending->deadline = Clock::now() + limits.time;
+    const auto message =
+        result_of(pending->channel, pending->deadline, file.filename().string(), progress, limits.time);
+    if (!message) return std::unexpected(message.error());
+    auto part = take_over(*message, pending);
+    if (!part || limits.verdict == Verdict::later) return part;
+    return checked(*part, progress);
 }
 
 } // namespace touchmark::part

@@ -7,9 +7,17 @@
 
 namespace touchmark::part {
 
+/// Whether the solids are free of faults takes BRepCheck up to half as long again as reading them.
+enum class Verdict {
+    awaited, ///< the part comes with it
+    later    ///< the part comes at once, every solid taken for valid; checked() has the verdict
+};
+
 struct ReadLimits {
     std::chrono::milliseconds time{120'000}; ///< wall clock for one file
-    std::size_t memory_bytes = 0;            ///< address space of the worker; 0: three quarters of the machine's memory
+    std::size_t memory_bytes =
+        0; ///< address space of the worker; beyond what it starts with; 0: three quarters of the machine's memory
+    Verdict verdict = Verdict::awaited;
 };
 
 /// Reads part files in a separate process, so that a file that hangs, crashes or devours memory costs one Error and
@@ -34,5 +42,11 @@ private:
     explicit Reader(std::unique_ptr<Impl> impl);
     std::unique_ptr<Impl> impl_;
 };
+
+/// Waits for the verdict on a part that was read with Verdict::later. The same part when all its solids are valid (or
+/// nothing is outstanding), else one that shares everything with it and says in bodies() and notes() what is wrong. A
+/// check that crashes or takes longer than the limit of reading counts as a fault. Errors: "cancelled", after which it
+/// may be asked again.
+[[nodiscard]] Result<PartPtr> checked(const PartPtr& part, const Progress& progress);
 
 } // namespace touchmark::part

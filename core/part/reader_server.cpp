@@ -4,6 +4,8 @@
 #include "core/part/reader_worker.h"
 #include "core/part/step_reading.h"
 
+#include <Standard_Failure.hxx>
+
 #include <algorithm>
 #include <csignal>
 #include <fcntl.h>
@@ -37,7 +39,9 @@ public:
             std::vector<pollfd> watched{{control_, POLLIN, 0}, {signals_.get(), POLLIN, 0}};
             for (const Worker& worker : workers_)
                 watched.push_back({worker.channel.get(), 0, 0}); // POLLHUP comes unasked: the program hung up
-            if (::poll(watched.data(), watched.size(), -1) < 0) continue;
+            const int ready = ::poll(watched.data(), watched.size(), practised_ ? -1 : idle_milliseconds);
+            if (ready == 0) practise();
+            if (ready <= 0) continue;
             if (watched[1].revents) bury();
             for (std::size_t i = 2; i < watched.size(); ++i)
                 if (watched[i].revents & (POLLHUP | POLLERR)) kill_on(watched[i].fd);
@@ -51,6 +55,17 @@ public:
     }
 
 private:
+    /// Not before it has been quiet for a while: a program that reads one file at once and ends should not wait for it.
+    static constexpr int idle_milliseconds = 150;
+    void practise() {
+        practised_ = true;
+        try {
+            const std::string file = practice_file();
+            const auto scanned = prescan(file, "practice");
+            if (scanned) (void)read_step(file, "/practice.step", *scanned, Progress());
+        } catch (const Standard_Failure&) {
+        }
+    }
     void employ(Message request) {
         const pid_t server = ::getpid();
         const pid_t process = ::fork();
@@ -93,6 +108,7 @@ private:
     }
 
     int control_;
+    bool practised_ = false;
     Descriptor signals_;
     sigset_t before_{};
     std::vector<Worker> workers_;

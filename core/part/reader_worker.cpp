@@ -126,6 +126,7 @@ Digest digest_of(std::span<const char> bytes) {
 
 struct Answer {
     Model model;
+    Layout layout;
     Measures measures;
     Digest digest;
 };
@@ -138,17 +139,16 @@ Result<Answer> read_file(const std::string& path, const Progress& progress) {
     auto model = read_step(bytes->span().subspan(scanned->begin), path, *scanned, progress);
     if (!model) return std::unexpected(model.error());
     progress.report(0.9, "Looking at the faces of " + file_name);
-    Answer answer{std::move(*model), {}, digest_of(bytes->span())};
-    const Layout layout = lay_out(answer.model);
-    answer.measures = measure(layout, Checking::full, progress);
+    Answer answer{std::move(*model), {}, {}, digest_of(bytes->span())};
+    answer.layout = lay_out(answer.model);
+    answer.measures = measure(answer.layout, progress);
     return answer;
 }
 
-bool send_result(int channel, const Answer& answer) {
-    std::vector<char> bytes = to_bytes(answer.model, answer.measures);
+bool send_bytes(int channel, MessageKind kind, std::string text, std::span<const char> bytes) {
     Message message;
-    message.kind = MessageKind::result;
-    message.text = answer.digest.text();
+    message.kind = kind;
+    message.text = std::move(text);
     message.size = bytes.size();
     message.descriptor = Descriptor(::memfd_create("part", MFD_CLOEXEC | MFD_ALLOW_SEALING));
     if (!message.descriptor) return false;
@@ -160,6 +160,13 @@ bool send_result(int channel, const Answer& answer) {
     // The program maps these bytes: nobody may shorten them under its hands.
     ::fcntl(message.descriptor.get(), F_ADD_SEALS, F_SEAL_SHRINK | F_SEAL_GROW | F_SEAL_WRITE | F_SEAL_SEAL);
     return send(channel, message);
+}
+
+void send_check(int channel, const Answer& answer) {
+    std::vector<char> verdicts;
+    for (const auto& product : check(answer.layout))
+        verdicts.insert(verdicts.end(), product.begin(), product.end());
+    send_bytes(channel, MessageKind::checked, {}, verdicts);
 }
 
 } // namespace
@@ -188,7 +195,10 @@ void work(int channel, const Message& request) {
         // OpenCASCADE swallows its own want of memory and carries on with less.
         const bool starved = peak_address_space() > limit / 10 * 9;
         send(channel, failure_message(starved ? too_large() : answer.error()));
-    } else if (!send_result(channel, *answer)) {
+    } else if (send_bytes(channel, MessageKind::result, answer->digest.text(),
+                          to_bytes(answer->model, answer->measures))) {
+        send_check(channel, *answer);
+    } else {
         send(channel, failure_message(too_large()));
     }
     ::_exit(0);

@@ -73,7 +73,8 @@ Result<Model> read_step(std::span<const char> bytes, const std::filesystem::path
                         const Progress& progress) {
     const std::string name = file.filename().string();
     prepare_step_reader();
-    STEPCAFControl_Reader reader;
+    // Never taken down: the process ends with this file, and taking down a large one takes long.
+    STEPCAFControl_Reader& reader = *new STEPCAFControl_Reader;
     set_modes(reader, prescan.encoding);
     progress.report(0.02, "Reading " + name);
     MemoryView view(bytes);
@@ -84,6 +85,7 @@ Result<Model> read_step(std::span<const char> bytes, const std::filesystem::path
     reader.ChangeReader().WS()->SetLoadedFile(file.c_str()); // external references are looked for beside it
     progress.report(0.3, "Building the solids of " + name);
     Handle(TDocStd_Document) document = new TDocStd_Document("BinXCAF");
+    document->IncrementRefCounter(); // kept for good as well
     Handle(ProgressBridge) bridge = new ProgressBridge(progress, "Building the solids of " + name);
     reader.Transfer(document, bridge->Start());
     if (progress.cancelled()) return fail(std::string(cancelled_code), "Cancelled.");

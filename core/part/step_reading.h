@@ -10,11 +10,15 @@ namespace touchmark::part {
 
 /// Loads OpenCASCADE's STEP translator and its tables, which takes longer than a small part.
 void prepare_step_reader();
+/// A small STEP file that holds something of everything, to run the translator in with: what it binds and looks up the
+/// first time, it need not in the processes forked after that.
+[[nodiscard]] std::string practice_file();
 /// Takes away OpenCASCADE's own way of talking to the terminal.
 void silence_opencascade();
 
 /// `bytes` are those of `file` from ISO-10303-21 on; `file` is absolute. Not safe to call from two threads: the
-/// translator's settings are global. Errors: those of Reader::read() but for the process's.
+/// translator's settings are global. What it takes it does not give back: call it in a process that ends soon. Errors:
+/// those of Reader::read() but for the process's.
 [[nodiscard]] Result<Model> read_step(std::span<const char> bytes, const std::filesystem::path& file,
                                       const Prescan& prescan, const Progress& progress);
 

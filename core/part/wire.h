@@ -42,7 +42,9 @@ enum class MessageKind : std::uint32_t {
     request,  ///< program → server: read this file and talk to the descriptor that comes along
     progress, ///< worker → program
     failure,  ///< worker → program: the last message
-    result,   ///< worker → program: the last message; the bytes are in the descriptor that comes along
+    result,   ///< worker → program: the bytes are in the descriptor that comes along
+    checked,  ///< worker → program, after the result: the last message; bytes like the result: one a body of each
+              ///< product, 0 if invalid
     died      ///< server → program: the worker ended without a last message
 };
 
