@@ -48,10 +48,14 @@ Result<std::shared_ptr<const Obstacles>> Obstacles::of(const part::Part& part, c
     return std::shared_ptr<const Obstacles>(new Obstacles(std::move(impl)));
 }
 
-std::optional<Obstacles::Wall> Obstacles::wall_behind(const Footprint& mark) const {
+double Obstacles::mesh_tolerance() const {
+    return impl_->mesh_tolerance;
+}
+
+std::optional<Obstacles::Wall> Obstacles::wall_behind(const Footprint& mark, std::span<const int> but) const {
     const FootprintArea area(mark, impl_->mesh_tolerance);
     const int body = impl_->body_of_face[static_cast<std::size_t>(area.face)];
-    return nearest_wall(area, impl_->bodies[static_cast<std::size_t>(body)], farthest);
+    return nearest_wall(area, impl_->bodies[static_cast<std::size_t>(body)], farthest, but);
 }
 
 std::optional<double> Obstacles::room_above(const Footprint& mark) const {

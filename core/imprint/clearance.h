@@ -19,15 +19,19 @@ public:
         /// Least material, mm, between the floor or walls of the cut and any other face of the body: 0 or negative when
         /// it pokes through.
         double thickness = 0;
-        Vec2 at;      ///< where under the mark, map mm
-        Vec3 nearest; ///< the point of the other face
+        Vec2 at;       ///< where under the mark, map mm
+        Vec3 nearest;  ///< the point of the other face
+        int face = -1; ///< the other face
     };
-    /// For a cut of this depth. About a millisecond for a line of text. nullopt when nothing lies behind within 1,000 mm.
-    /// Counted is what lies beneath the face, seen along its normal: a side wall, or a hole through the face, is beside
-    /// it and is the edge margin's business, but an undercut, a hole drilled in from the side or a hollow inside
+    /// For a cut of this depth. About a millisecond for a line of text. nullopt when nothing lies behind within 1,000
+    /// mm. Counted is what lies beneath the face, seen along its normal: a side wall, or a hole through the face, is
+    /// beside it and is the edge margin's business, but an undercut, a hole drilled in from the side or a hollow inside
     /// counts, from the floor and from the walls of the cut. All round up to 6 mm; what is thicker is measured straight
     /// down only.
-    [[nodiscard]] std::optional<Wall> wall_behind(const Footprint& mark) const;
+    /// `but`: faces not to look at.
+    [[nodiscard]] std::optional<Wall> wall_behind(const Footprint& mark, std::span<const int> but = {}) const;
+    /// How far the mesh may be off the part's curved faces, mm: what is measured there is uncertain by that.
+    [[nodiscard]] double mesh_tolerance() const;
     /// Distance the mark may be raised before it meets another face of the part above it (mm); nullopt when free.
     [[nodiscard]] std::optional<double> room_above(const Footprint& mark) const;
     /// The same among the faces of the mark's own body only.

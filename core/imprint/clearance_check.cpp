@@ -4,7 +4,15 @@
 #include "core/base/number_text.h"
 #include "core/imprint/general.h"
 #include "core/imprint/nearest_wall.h"
+#include "core/part/shape.h"
+#include "core/part/vectors.h"
 #include "core/surface/margin.h"
+
+#include <BRepBuilderAPI_Copy.hxx>
+#include <BRepMesh_IncrementalMesh.hxx>
+#include <BRep_Tool.hxx>
+#include <Poly_Triangulation.hxx>
+#include <TopoDS.hxx>
 
 #include <string>
 
@@ -43,9 +51,50 @@ std::unexpected<Error> pokes_through(const Footprint& mark, double thickness) {
                 "Make it shallower or move it to where there is more material.");
 }
 
-Status check_cut(const Footprint& mark, const Obstacles& obstacles, const Options& options) {
-    const auto wall = obstacles.wall_behind(mark);
-    if (wall && wall->thickness < options.least_wall.value) return pokes_through(mark, wall->thickness);
+/// One face as triangles that are off it by no more than `tolerance`.
+TriangleTree finely_meshed(const part::Part& part, int face, double tolerance) {
+    const TopoDS_Shape copy = BRepBuilderAPI_Copy(part::face_shape(part, face), Standard_True, Standard_False).Shape();
+    BRepMesh_IncrementalMesh(copy, tolerance, Standard_False, 0.1, Standard_False);
+    TopLoc_Location location;
+    const Handle(Poly_Triangulation) mesh = BRep_Tool::Triangulation(TopoDS::Face(copy), location);
+    std::vector<Triangle> triangles;
+    if (mesh.IsNull()) return TriangleTree({});
+    const int body = part.faces()[static_cast<std::size_t>(face)].body;
+    const gp_Trsf placing = part::occurrence(part, body).location.Transformation() * location.Transformation();
+    for (int i = 1; i <= mesh->NbTriangles(); ++i) {
+        int a, b, c;
+        mesh->Triangle(i).Get(a, b, c);
+        const auto corner = [&](int node) { return part::vec(mesh->Node(node).Transformed(placing)); };
+        triangles.push_back({{corner(a), corner(b), corner(c)}, face});
+    }
+    return TriangleTree(std::move(triangles));
+}
+
+/// The least wall behind a cut, where it may be less than `wanted`. What the mesh cannot tell for sure, because the
+/// other face is curved, is looked at again on a fine mesh of that face.
+std::optional<double> thin_wall(const part::Part& part, const Footprint& mark, const Obstacles& obstacles,
+                                double wanted) {
+    constexpr double fine = 0.002;
+    std::vector<int> seen;
+    while (const auto wall = obstacles.wall_behind(mark, seen)) {
+        if (wall->thickness >= wanted + obstacles.mesh_tolerance()) return std::nullopt;
+        const bool flat =
+            wall->face >= 0 && part.faces()[static_cast<std::size_t>(wall->face)].kind == part::FaceKind::plane;
+        if (flat) {
+            if (wall->thickness < wanted) return wall->thickness;
+        } else {
+            const auto exact =
+                nearest_wall(FootprintArea(mark, fine), finely_meshed(part, wall->face, fine), wanted + fine);
+            if (exact && exact->thickness < wanted) return exact->thickness;
+        }
+        seen.push_back(wall->face);
+    }
+    return std::nullopt;
+}
+
+Status check_cut(const part::Part& part, const Footprint& mark, const Obstacles& obstacles, const Options& options) {
+    if (const auto thickness = thin_wall(part, mark, obstacles, options.least_wall.value))
+        return pokes_through(mark, *thickness);
     const Split parts = split(mark);
     if (parts.over_edge.outline.empty()) return {};
     // The tool reaches over the surface and would scratch what stands there.
@@ -79,6 +128,23 @@ TriangleTree tree_of(const Footprint& mark) {
     return TriangleTree(std::move(triangles));
 }
 
+bool near_each_other(const Footprint& a, const Footprint& b) {
+    const auto box_of = [](const Footprint& mark) {
+        const Box2 flat = geometry::bounds(mark.outline);
+        const Vec3 reach = mark.map->normal({}) * (mark.mode == Mode::engrave ? -mark.depth.value : mark.depth.value);
+        Box3 box;
+        for (const Vec2 p : {flat.low, flat.high, Vec2{flat.low.x, flat.high.y}, Vec2{flat.high.x, flat.low.y}}) {
+            box.add(mark.map->point(p));
+            box.add(mark.map->point(p) + reach);
+        }
+        return box;
+    };
+    constexpr double hair = 1; // mm, more than any least wall that is asked for here
+    const Box3 p = box_of(a), q = box_of(b);
+    return p.low.x <= q.high.x + hair && q.low.x <= p.high.x + hair && p.low.y <= q.high.y + hair &&
+           q.low.y <= p.high.y + hair && p.low.z <= q.high.z + hair && q.low.z <= p.high.z + hair;
+}
+
 /// Marks on different faces of a body that meet inside it, near a common edge.
 Status check_pairs(const part::Part& part, std::span<const Footprint> marks, const Options& options) {
     const auto body_of = [&](const Footprint& mark) {
@@ -88,6 +154,7 @@ Status check_pairs(const part::Part& part, std::span<const Footprint> marks, con
         for (std::size_t j = 0; j < marks.size(); ++j) {
             const Footprint &a = marks[i], &b = marks[j];
             if (a.map->face() == b.map->face() || body_of(a) != body_of(b) || a.mode != b.mode) continue;
+            if (!near_each_other(a, b)) continue;
             const FootprintArea area(a);
             bool meet = false;
             if (a.mode == Mode::engrave) {
@@ -113,7 +180,7 @@ Status clear_of_the_rest(const part::Part& part, std::span<const Footprint> mark
     for (const Footprint& mark : marks) {
         if (progress.cancelled()) return fail(std::string(cancelled_code), "Cancelled.");
         const Status good =
-            mark.mode == Mode::engrave ? check_cut(mark, **obstacles, options) : check_raise(mark, **obstacles);
+            mark.mode == Mode::engrave ? check_cut(part, mark, **obstacles, options) : check_raise(mark, **obstacles);
         if (!good) return good;
     }
     return check_pairs(part, marks, options);

@@ -80,7 +80,8 @@ std::optional<Pair> between(Vec3 a, Vec3 b, double low, double high) {
 /// Under the face. Heights are negative there; material is `-depth - z` thick over a point right under the footprint.
 class WallSearch {
 public:
-    WallSearch(const FootprintArea& mark, double within) : mark_(mark), best_(within) {}
+    WallSearch(const FootprintArea& mark, double within, std::span<const int> but)
+        : mark_(mark), but_(but), best_(within) {}
 
     [[nodiscard]] double best() const { return best_ - 1e-6; }
     [[nodiscard]] double bound(const Box3& part_box) const {
@@ -92,7 +93,8 @@ public:
         return aside > 0 ? std::hypot(aside, std::max(under, 0.0)) : under;
     }
     void look(const Triangle& triangle) {
-        if (triangle.face == mark_.face) return;
+        if (triangle.face == mark_.face || std::find(but_.begin(), but_.end(), triangle.face) != but_.end()) return;
+        looking_at_ = triangle.face;
         Corners t;
         for (std::size_t i = 0; i < 3; ++i)
             t[i] = mark_.own(triangle.corners[i]);
@@ -166,11 +168,13 @@ private:
         const Vec2 below{p.x, p.y};
         if (!beneath(below)) return;
         best_ = thickness;
-        found_ = Obstacles::Wall{thickness, at, mark_.space(p)};
+        found_ = Obstacles::Wall{thickness, at, mark_.space(p), looking_at_};
     }
 
     const FootprintArea& mark_;
+    std::span<const int> but_;
     double best_;
+    int looking_at_ = -1;
     bool straight_ = false;
     std::optional<Obstacles::Wall> found_;
 };
@@ -256,9 +260,10 @@ Box3 FootprintArea::own(const Box3& part_box) const {
     return {centre - size, centre + size};
 }
 
-std::optional<Obstacles::Wall> nearest_wall(const FootprintArea& mark, const TriangleTree& tree, double within) {
+std::optional<Obstacles::Wall> nearest_wall(const FootprintArea& mark, const TriangleTree& tree, double within,
+                                            std::span<const int> but) {
     if (mark.outline.empty()) return std::nullopt;
-    WallSearch search(mark, within);
+    WallSearch search(mark, within, but);
     search.look_straight();
     tree.visit(search);
     search.look_all_round();

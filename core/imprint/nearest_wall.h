@@ -35,7 +35,7 @@ private:
 /// along the normal, by more than a hair. Beside the room is the business of the edge margin. nullopt when nothing is
 /// nearer than `within`.
 [[nodiscard]] std::optional<Obstacles::Wall> nearest_wall(const FootprintArea& mark, const TriangleTree& tree,
-                                                          double within);
+                                                          double within, std::span<const int> but = {});
 
 /// Height at which the footprint, moved along the normal, first meets a triangle.
 [[nodiscard]] std::optional<double> lowest_roof(const FootprintArea& mark, const TriangleTree& tree, double within);

@@ -4,6 +4,7 @@
 #include <gtest/gtest.h>
 
 #include <algorithm>
+#include <string_view>
 
 namespace touchmark::test {
 namespace {
@@ -68,8 +69,9 @@ TEST_P(EveryFile, TakesMarksOnItsFlatFacesInBothModes) {
             EXPECT_EQ(marked->part->bodies().size(), part->bodies().size());
             ++made;
         }
-    std::printf("%s: %d made, %d too thin, %d blocked, %zu faces\n", GetParam(), made, too_thin, blocked,
-                part->faces().size());
+    const bool all_round = part->faces().size() < 30 || std::string_view(GetParam()) == "dm1-id-214.stp";
+    EXPECT_TRUE(made > 0 || all_round) << "no mark was made on " << GetParam();
+    EXPECT_LT(too_thin + blocked, made + 1);
     RecordProperty("made", made);
     RecordProperty("too_thin", too_thin);
 }

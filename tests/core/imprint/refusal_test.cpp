@@ -66,6 +66,23 @@ TEST(Clearance, SeesAHoleThatRunsBehindTheFace) {
     EXPECT_EQ(code_of(box, {bar(5, 2.9)}), "");
 }
 
+TEST(Clearance, IsNotFooledByACoarseMesh) {
+    // The facets of a hole lie inside the hole: at 0.5 mm the wall over it looks thicker than it is.
+    const TopoDS_Shape hole = BRepPrimAPI_MakeCylinder(gp_Ax2(gp_Pnt(-50, 5, 0), gp::DX()), 15, 100).Shape();
+    const part::PartPtr box = part_of(solid_of(BRepAlgoAPI_Cut(rounded_box(60, 40, 20, 2), hole).Shape()));
+    const imprint::Options coarse{Mm(0.05), {Mm(0.5), Degrees(60)}};
+    for (double y = 0; y < 10; y += 0.7) {
+        // The hole's top over y, and 20 is the face.
+        const auto roof = [&](double at) { return std::sqrt(15 * 15 - (at - 5) * (at - 5)); };
+        const double low = std::max(roof(y - 0.2), roof(y + 0.2)), most = std::abs(y - 5) < 0.2 ? 15 : low;
+        const auto bar = [&](double depth) {
+            return on(*box, {0, 0, 1}, {{{rectangle({-10, y - 0.2}, {10, y + 0.2}), {}}}}, Mode::engrave, depth);
+        };
+        EXPECT_EQ(code_of(box, {bar(20 - most - 0.03)}, coarse), "imprint.pokes_through") << y;
+        EXPECT_EQ(code_of(box, {bar(20 - most - 0.08)}, coarse), "") << y;
+    }
+}
+
 TEST(Clearance, LeavesSideWallsToTheEdgeMarginButNotUndercuts) {
     const part::PartPtr box = part_of(BRepPrimAPI_MakeBox(gp_Pnt(-30, -20, 0), 60, 40, 20).Shape());
     const geometry::Outline near_edge{{{rectangle({29, -5}, {29.8, 5}), {}}}};

@@ -39,7 +39,7 @@ struct Difference {
     /// By the divergence theorem over the faces that only one of the two has, about a point among them: nothing else of
     /// the part enters, so it is exact on parts of any size.
     double volume = 0;
-    bool valid = false; ///< BRepCheck on the whole, or it was not valid before
+    bool valid = false; ///< BRepCheck on the whole (of a large solid on all that changed), or it was not valid before
     bool closed = false, same_counts = false;
 };
 [[nodiscard]] Difference difference(const part::Part& before, const part::Part& after, int body);
