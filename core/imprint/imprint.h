@@ -44,9 +44,12 @@ struct Options {
 };
 
 /// Applies the marks to the part in the order given. The part is untouched; the result is checked (every edge used once
-/// in each direction, volume against the locally computed figure, solid and shell counts, sign of each solid). Errors:
-/// "imprint.pokes_through", "imprint.outside" (nothing of the mark on the face), "imprint.depth", "imprint.overlap"
-/// (two marks of one call), "imprint.failed" (with what was tried), "cancelled".
+/// in each direction, volume against the locally computed figure, solid and shell counts, sign of each solid). Regions
+/// strictly inside the face are put straight into the shell; regions that cross or touch its edge are cut by a boolean
+/// that reaches 0.1 mm over the face, and raised from 0.1 mm under it, so that what overhangs has a lip of that size.
+/// Errors: "imprint.pokes_through", "imprint.outside" (nothing of the mark on the face), "imprint.depth",
+/// "imprint.overlap" (two marks of one call), "imprint.blocked" (material stands in the way: a boss that an engraved
+/// region runs into, a roof over a raised one), "imprint.failed" (with what was tried), "part.mesh", "cancelled".
 [[nodiscard]] Result<Imprinted> imprint(const part::PartPtr& part, std::span<const Footprint> marks,
                                         const Options& options, const Progress& progress);
 
