@@ -70,41 +70,57 @@ std::string place(std::string_view text, std::size_t at) {
     return "line " + std::to_string(line) + ", column " + std::to_string(std::max<std::size_t>(column, 1));
 }
 
-/// The byte at which objects and lists lie more than `depth` within each other.
-std::optional<std::size_t> too_deep(std::string_view text, int depth) {
-    int level = 0;
-    bool quoted = false;
-    for (std::size_t i = 0; i < text.size(); ++i) {
-        const char c = text[i];
-        if (quoted) {
-            if (c == '\\')
-                ++i;
-            else if (c == '"')
-                quoted = false;
-        } else if (c == '"') {
-            quoted = true;
-        } else if (c == '{' || c == '[') {
-            if (++level > depth) return i + 1;
-        } else if (c == '}' || c == ']') {
-            --level;
-        }
-    }
-    return std::nullopt;
-}
-
-/// The key that an object holds twice: the library would silently keep the last.
-class Duplicates {
+/// A first look that builds nothing: is it well-formed, how deep does it go, and does an object hold a key twice (of
+/// which the library would silently keep the last)?
+class Inspector : public nlohmann::json_sax<Value> {
 public:
-    bool operator()(int, Value::parse_event_t event, Value& parsed) {
-        if (event == Value::parse_event_t::object_start) keys_.emplace_back();
-        if (event == Value::parse_event_t::object_end) keys_.pop_back();
-        if (event == Value::parse_event_t::key && !keys_.back().insert(parsed.get<std::string>()).second && !found)
-            found = parsed.get<std::string>();
-        return true;
+    explicit Inspector(int deepest) : deepest_(deepest) {}
+
+    bool null() override { return true; }
+    bool boolean(bool) override { return true; }
+    bool number_integer(number_integer_t) override { return true; }
+    bool number_unsigned(number_unsigned_t) override { return true; }
+    bool number_float(number_float_t, const string_t&) override { return true; }
+    bool string(string_t&) override { return true; }
+    bool binary(binary_t&) override { return true; }
+    bool start_object(std::size_t) override { return open(); }
+    bool start_array(std::size_t) override { return open(); }
+    bool end_object() override { return close(); }
+    bool end_array() override { return close(); }
+    bool key(string_t& name) override {
+        if (keys_.back().insert(name).second) return true;
+        trouble = {"The key \"" + shortened(name) + "\" is given twice in one object.", "Remove one."};
+        return false;
     }
-    std::optional<std::string> found;
+    bool parse_error(std::size_t at, const std::string&, const nlohmann::detail::exception& error) override {
+        std::string what = error.what();
+        const std::size_t colon = what.find(": ");
+        what = colon == std::string::npos ? what : what.substr(colon + 2);
+        // A number beyond a double's range is no syntax error and has no place.
+        const bool number = dynamic_cast<const Value::out_of_range*>(&error) != nullptr;
+        trouble = number ? Pair{"A number is too large to be read.", "Check the figures in the file."}
+                         : Pair{"Not well-formed JSON at ", "Mend that place, or take an older copy of the file."};
+        if (!number) position = at, detail = shortened(what);
+        return false;
+    }
+
+    using Pair = std::pair<std::string, std::string>;
+    Pair trouble; ///< message and hint
+    std::optional<std::size_t> position;
+    std::string detail;
 
 private:
+    bool open() {
+        keys_.emplace_back();
+        if (static_cast<int>(keys_.size()) <= deepest_) return true;
+        trouble = {"Objects and lists are nested too deep.", "Check that it is the right file."};
+        return false;
+    }
+    bool close() {
+        keys_.pop_back();
+        return true;
+    }
+    int deepest_;
     std::vector<std::set<std::string>> keys_;
 };
 
@@ -114,26 +130,15 @@ Result<Value> parse(std::string_view text, std::string_view code, const Bounds& 
     const std::string name(code);
     if (text.size() > bounds.bytes)
         return fail(name, "The text is larger than such a file can be.", "Check that it is the right file.");
-    if (const auto at = too_deep(text, bounds.depth))
-        return fail(name, "Objects and lists are nested too deep at " + place(text, *at) + ".",
-                    "Check that it is the right file.");
     if (const std::size_t good = well_formed_bytes(text); good != text.size())
         return fail(name, "Not UTF-8 text at " + place(text, good + 1) + ".", "Save the file as UTF-8.");
-    Duplicates duplicates;
-    try {
-        Value value = Value::parse(text, std::ref(duplicates));
-        if (duplicates.found)
-            return fail(name, "The key \"" + shortened(*duplicates.found) + "\" is given twice.", "Remove one.");
-        return value;
-    } catch (const Value::parse_error& error) {
-        std::string what = error.what();
-        const std::size_t colon = what.find(": ");
-        what = colon == std::string::npos ? what : what.substr(colon + 2);
-        return fail(name, "Not well-formed JSON at " + place(text, error.byte) + ": " + shortened(what) + ".",
-                    "Mend that place, or take an older copy of the file.");
-    } catch (const Value::exception&) {
-        return fail(name, "A number is too large to be read.", "Check the figures in the file.");
+    Inspector inspector(bounds.depth);
+    if (!Value::sax_parse(text, &inspector)) {
+        std::string message = inspector.trouble.first;
+        if (inspector.position) message += place(text, *inspector.position) + ": " + inspector.detail + ".";
+        return fail(name, std::move(message), inspector.trouble.second);
     }
+    return Value::parse(text);
 }
 
 Node Node::operator[](std::string_view key) const {
@@ -188,7 +193,8 @@ double Node::number(double least, double most) const {
     }
     const auto value = value_->get<double>();
     if (!(value >= least && value <= most)) {
-        trouble_->say(path_ + " is " + plain(value) + "; it must be from " + plain(least) + " to " + plain(most) + ".");
+        trouble_->say_range(path_ + " is " + plain(value) + "; it must be from " + plain(least) + " to " + plain(most) +
+                            ".");
         return least;
     }
     return value;

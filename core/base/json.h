@@ -30,7 +30,10 @@ struct Bounds {
 /// The first thing found wrong while walking through a value; later ones are consequences and are dropped.
 class Trouble {
 public:
-    explicit Trouble(std::string code) : code_(std::move(code)) {}
+    /// `range_code`: for a number that is out of its range; the same when absent.
+    explicit Trouble(std::string code, std::string range_code = {})
+        : code_(std::move(code)), range_code_(range_code.empty() ? code_ : std::move(range_code)) {}
+    void say_range(std::string message) { say_as(range_code_, std::move(message)); }
     void say(std::string message, std::string hint = {}) { say_as(code_, std::move(message), std::move(hint)); }
     void say_as(std::string code, std::string message, std::string hint = {}) {
         if (!first_) first_ = Error{std::move(code), std::move(message), std::move(hint)};
@@ -39,7 +42,7 @@ public:
     [[nodiscard]] const Error& error() const { return *first_; }
 
 private:
-    std::string code_;
+    std::string code_, range_code_;
     std::optional<Error> first_;
 };
 

@@ -6,6 +6,8 @@
 #include "core/part/part.h"
 #include "core/plate/plate.h"
 
+#include <functional>
+
 namespace touchmark::job {
 
 /// Where a mark sits: a face, a point on its map (mm from the map's origin), a turn about the normal seen from outside.
@@ -52,9 +54,13 @@ struct Job {
 /// An edit made later: what a fix or an undo step holds.
 using Edit = std::function<Result<Job>(const Job&)>;
 
-// Edits. Errors: "job.no_mark", "job.out_of_range" (names the range), "job.unknown_parameter".
-/// Gives the mark its id (and a name when it has none) and appends it.
+// Edits. An edit that changes nothing returns an equal job. Turns come out in (-180°, 180°], line ends as '\n',
+// directions with length 1. Errors: "job.no_mark", "job.out_of_range" (names the value and its range),
+// "job.unknown_parameter".
+/// Gives the mark its id (and the name "Mark N" when it has none) and appends it.
 [[nodiscard]] Result<Job> add_mark(Job job, Mark mark);
+/// The copy comes right after the original, moved down by its own lines so that it does not lie on it; it is
+/// marks.back() only when the original was. Its id is "m" followed by the next_mark of the job given.
 [[nodiscard]] Result<Job> duplicate_mark(Job job, std::string_view mark);
 [[nodiscard]] Result<Job> remove_mark(Job job, std::string_view mark);
 [[nodiscard]] Result<Job> rename_mark(Job job, std::string_view mark, std::string name);
@@ -64,7 +70,13 @@ using Edit = std::function<Result<Job>(const Job&)>;
 [[nodiscard]] Result<Job> set_pose(Job job, plate::Pose pose);
 [[nodiscard]] Result<Job> set_process(Job job, std::string process);
 
-/// For each mark whose face moved in a new reading of the part: the anchor with the right index. Marks whose face is gone keep their anchor and are listed.
+/// A mark as an edit would leave it, with every value in range; what the edits and the job file have in common.
+[[nodiscard]] Result<Mark> accepted(Mark mark);
+[[nodiscard]] Result<plate::Pose> accepted(plate::Pose pose);
+
+/// For each mark whose face moved in a new reading of the part: the anchor with the right index. Marks whose face is
+/// gone keep their anchor and are listed. A mark without a fingerprint (written by hand) keeps its index and takes that
+/// face's fingerprint.
 struct Rebound {
     Job job;
     std::vector<std::string> lost; ///< mark ids

@@ -14,23 +14,27 @@ using Value = std::variant<double, std::string>;
 struct Parameter {
     enum class Kind { length, angle, factor, choice, text, family };
 
-    std::string_view key;   ///< "cap_height": in the job file; the command line's option is derived by the row
-    std::string_view option; ///< "--height", empty when the command line has none
-    std::string_view title; ///< "Cap height"
-    std::string_view help;  ///< what the value does to the print: one sentence, the tooltip
+    std::string_view key{};    ///< "cap_height": in the job file
+    std::string_view option{}; ///< "--height", empty when the command line has none of its own
+    std::string_view title{};  ///< "Cap height"
+    std::string_view help{};   ///< what the value does to the print: one sentence, the tooltip
     Kind kind = Kind::length;
-    std::string_view unit;  ///< "mm", "°", "× cap height", ""
-    double least = 0, most = 0, step = 0;
-    Value standard;         ///< the default
-    std::vector<std::pair<std::string_view, std::string_view>> choices; ///< key, title
+    std::string_view unit{};                                              ///< "mm", "°", "× cap height", ""
+    double least = 0, most = 0, step = 0;                                 ///< of a text: least and most characters
+    Value standard{};                                                     ///< the default
+    std::vector<std::pair<std::string_view, std::string_view>> choices{}; ///< key, title
     Value (*get)(const Mark&) = nullptr;
     void (*set)(Mark&, const Value&) = nullptr;
 };
 
-/// In the order in which a panel shows them: text, mode, depth, cap_height, weight, family, letter_spacing, line_spacing, align, at_x, at_y, turn.
+/// Add new parameters here; the panel, the command line, the job file and its schema follow. A weight is a choice of
+/// the nine named weights for people, and any whole number from 1 to 1000 in the file: fonts have weights in between.
+/// In the order in which a panel shows them: text, mode, depth, cap_height, weight, family, letter_spacing,
+/// line_spacing, align, at_x, at_y, turn.
 [[nodiscard]] std::span<const Parameter> parameters();
 [[nodiscard]] const Parameter* parameter(std::string_view key);
 /// Checks kind and range. Errors: "job.no_mark", "job.unknown_parameter", "job.out_of_range", "job.wrong_kind".
+[[nodiscard]] Status check_value(const Parameter& parameter, const Value& value);
 [[nodiscard]] Result<Job> set_parameter(Job job, std::string_view mark, std::string_view key, Value value);
 
 } // namespace touchmark::job

@@ -1,0 +1,125 @@
+// SPDX-License-Identifier: MIT
+#include "tests/core/job/random_job.h"
+
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+
+#include <cmath>
+#include <set>
+
+namespace touchmark::job {
+namespace {
+
+using Kind = Parameter::Kind;
+using testing::HasSubstr;
+
+bool is_number(const Parameter& row) {
+    return row.kind == Kind::length || row.kind == Kind::angle || row.kind == Kind::factor;
+}
+
+TEST(Parameters, ComeInThePanelsOrder) {
+    std::vector<std::string_view> keys;
+    for (const Parameter& row : parameters())
+        keys.push_back(row.key);
+    EXPECT_THAT(keys, testing::ElementsAre("text", "mode", "depth", "cap_height", "weight", "family", "letter_spacing",
+                                           "line_spacing", "align", "at_x", "at_y", "turn"));
+}
+
+TEST(Parameters, AreWhole) {
+    std::set<std::string_view> options;
+    for (const Parameter& row : parameters()) {
+        EXPECT_EQ(parameter(row.key), &row);
+        EXPECT_FALSE(row.title.empty()) << row.key;
+        EXPECT_TRUE(row.help.size() > 20 && row.help.ends_with(".")) << row.key;
+        EXPECT_TRUE(row.get && row.set) << row.key;
+        EXPECT_TRUE(check_value(row, row.standard)) << row.key;
+        if (is_number(row)) {
+            EXPECT_LT(row.least, row.most) << row.key;
+            EXPECT_GT(row.step, 0) << row.key;
+            EXPECT_FALSE(row.unit.empty()) << row.key;
+        }
+        EXPECT_EQ(row.kind == Kind::choice, !row.choices.empty()) << row.key;
+        if (!row.option.empty()) {
+            EXPECT_TRUE(row.option.starts_with("--")) << row.key;
+            EXPECT_TRUE(options.insert(row.option).second) << row.key;
+        }
+    }
+    EXPECT_EQ(parameter("colour"), nullptr);
+}
+
+TEST(Parameters, StandardIsWhatAFreshMarkHas) {
+    for (const Parameter& row : parameters())
+        EXPECT_EQ(row.get(Mark{}), row.standard) << row.key;
+}
+
+TEST(Parameters, GiveBackWhatWasSet) {
+    Job job = test::small_job();
+    for (const Parameter& row : parameters()) {
+        const Value value = is_number(row)             ? Value(row.least / 3 + row.most / 7)
+                            : row.kind == Kind::choice ? Value(std::string(row.choices.back().first))
+                                                       : Value(std::string("Größe"));
+        const Result<Job> edited = set_parameter(job, "m1", row.key, value);
+        ASSERT_TRUE(edited) << row.key << ": " << edited.error().message;
+        EXPECT_NE(*edited, job) << row.key;
+        EXPECT_EQ(edited->marks[1], job.marks[1]) << row.key;
+        job = *edited;
+        EXPECT_EQ(row.get(job.marks[0]), value) << row.key;
+    }
+}
+
+TEST(Parameters, TakeTheirRangesEndsAndNothingBeyond) {
+    const Job job = test::small_job();
+    for (const Parameter& row : parameters()) {
+        if (!is_number(row)) continue;
+        EXPECT_TRUE(set_parameter(job, "m1", row.key, row.least)) << row.key;
+        EXPECT_TRUE(set_parameter(job, "m1", row.key, row.most)) << row.key;
+        for (const double beyond : {std::nextafter(row.least, -1e9), std::nextafter(row.most, 1e9)}) {
+            const Result<Job> edited = set_parameter(job, "m1", row.key, beyond);
+            ASSERT_FALSE(edited) << row.key;
+            EXPECT_EQ(edited.error().code, "job.out_of_range");
+            EXPECT_THAT(edited.error().message, HasSubstr(std::string(row.title)));
+        }
+    }
+}
+
+TEST(Parameters, SayTheRangeWithItsUnit) {
+    EXPECT_EQ(set_parameter(test::small_job(), "m1", "depth", 21.0).error().message,
+              "Depth is 21.0 mm; it must be from 0.05 mm to 20.0 mm.");
+    EXPECT_EQ(set_parameter(test::small_job(), "m1", "mode", std::string("paint")).error().message,
+              "Mode cannot be \"paint\"; it is one of engrave, raise.");
+}
+
+TEST(Parameters, RefuseTheWrongKind) {
+    const Job job = test::small_job();
+    for (const Parameter& row : parameters()) {
+        const Value wrong = is_number(row) ? Value(std::string("1")) : Value(1.0);
+        EXPECT_EQ(set_parameter(job, "m1", row.key, wrong).error().code, "job.wrong_kind") << row.key;
+    }
+    EXPECT_EQ(set_parameter(job, "m1", "colour", 1.0).error().code, "job.unknown_parameter");
+}
+
+TEST(Parameters, CountCharactersNotBytes) {
+    const Job job = test::small_job();
+    std::string longest;
+    for (int i = 0; i < 4000; ++i)
+        longest += "€";
+    EXPECT_TRUE(set_parameter(job, "m1", "text", longest));
+    EXPECT_EQ(set_parameter(job, "m1", "text", longest + "a").error().code, "job.out_of_range");
+    EXPECT_EQ(set_parameter(job, "m1", "text", std::string("\xC0\x80")).error().code, "job.out_of_range");
+    EXPECT_EQ(set_parameter(job, "m1", "family", std::string()).error().code, "job.out_of_range");
+}
+
+TEST(Parameters, AWeightInBetweenShowsAsTheNearestNameAndStays) {
+    content::Text text{.text = "A"};
+    text.weight = 680;
+    const Job job = *set_content(test::small_job(), "m1", text);
+    EXPECT_EQ(parameter("weight")->get(job.marks[0]), Value(std::string("700")));
+    EXPECT_EQ(*set_parameter(job, "m1", "weight", std::string("700")), job);
+    EXPECT_EQ(std::get<content::Text>(set_parameter(job, "m1", "weight", std::string("400"))->marks[0].content).weight,
+              400);
+    text.weight = 1001;
+    EXPECT_EQ(set_content(job, "m1", text).error().code, "job.out_of_range");
+}
+
+} // namespace
+} // namespace touchmark::job
