@@ -246,6 +246,15 @@ double Viewport::pixels_per_mm(Vec3 at) const {
     return impl_->navigation.view().pixels_per_mm(impl_->placement(at));
 }
 
+std::optional<Vec3> Viewport::meet_plane(QPointF at, Vec3 point, Vec3 normal) const {
+    const View::Ray ray = impl_->part_ray(at);
+    const double slant = dot(ray.direction, normal);
+    if (std::abs(slant) < 0.02) return std::nullopt;
+    const double along = dot(point - ray.from, normal) / slant;
+    if (along <= 0) return std::nullopt;
+    return ray.from + ray.direction * along;
+}
+
 void Viewport::fit() {
     impl_->navigation.fly(impl_->navigation.whole(impl_->navigation.camera()));
 }

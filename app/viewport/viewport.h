@@ -51,6 +51,9 @@ public:
     [[nodiscard]] QPointF to_widget(Vec3 point) const;
     [[nodiscard]] bool visible(Vec3 point) const;
     [[nodiscard]] double pixels_per_mm(Vec3 at) const;
+    /// Where the line of sight through a point of the widget meets a plane (part coordinates); nullopt: behind the eye
+    /// or nearly along the plane.
+    [[nodiscard]] std::optional<Vec3> meet_plane(QPointF at, Vec3 point, Vec3 normal) const;
 
     void fit();                                             ///< whole part, animated
     /// Part coordinates; squarely, the extent filling a third of the view; animated.

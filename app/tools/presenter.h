@@ -1,0 +1,34 @@
+// SPDX-License-Identifier: MIT
+#pragma once
+
+#include "app/tools/surroundings.h"
+
+namespace touchmark::tools {
+
+/// Shows the session in the viewport: the part (the exact marked one when there is one), pose, shading, marks, ghost.
+class Presenter {
+public:
+    explicit Presenter(Surroundings& around) : around_(around) {}
+    void on_changed(session::Changes changes);
+    /// The mode that the part is shaded for: the selected mark's.
+    [[nodiscard]] Mode mode() const;
+    void set_shaded(bool shaded);
+
+private:
+    void show_part();
+    void show_pose();
+    void show_shading();
+    void show_marks();
+    [[nodiscard]] bool solid_shown() const;
+    [[nodiscard]] std::optional<viewport::MarkShape> shape_of(const job::Mark& mark);
+    void add_ghosts(std::vector<viewport::MarkShape>& shapes);
+
+    Surroundings& around_;
+    std::optional<plate::Pose> pose_;
+    plate::Meshes posed_;
+    std::string process_;
+    std::optional<Mode> shaded_for_;
+    bool shaded_ = true;
+};
+
+} // namespace touchmark::tools

@@ -1,0 +1,63 @@
+// SPDX-License-Identifier: MIT
+#pragma once
+
+#include "app/session/session.h"
+#include "app/viewport/viewport.h"
+
+#include <QPolygonF>
+#include <map>
+
+namespace touchmark::tools {
+
+[[nodiscard]] inline QString text(std::string_view utf8) {
+    return QString::fromUtf8(utf8.data(), static_cast<qsizetype>(utf8.size()));
+}
+
+/// A mark of the job as it lies on its face now, a running gesture included.
+struct PlacedMark {
+    const job::Mark* mark = nullptr;
+    surface::FaceMapPtr map;
+    std::shared_ptr<const content::Drawn> drawn; ///< of the newest evaluation
+    Box2 extent;                                 ///< about the mark's own origin, at the size the job asks for
+    geometry::Affine placement;                  ///< mark → face mm
+
+    [[nodiscard]] Vec3 point(Vec2 on_mark) const { return map->point(placement(on_mark)); }
+    [[nodiscard]] Vec3 centre() const { return map->point(mark->anchor.at); }
+    [[nodiscard]] Vec3 normal() const { return map->normal(mark->anchor.at); }
+    /// Face mm → about the mark's origin.
+    [[nodiscard]] Vec2 to_mark(Vec2 on_face) const;
+};
+
+/// What the tools act on, with the maps of the faces touched so far.
+class Surroundings {
+public:
+    Surroundings(session::Session& session, viewport::Viewport& viewport) : session(session), viewport(viewport) {}
+
+    session::Session& session;
+    viewport::Viewport& viewport;
+
+    /// Remembered for the open part.
+    [[nodiscard]] Result<surface::FaceMapPtr> map(int face);
+    [[nodiscard]] std::optional<PlacedMark> placed(std::string_view mark);
+    [[nodiscard]] std::optional<PlacedMark> selected();
+    /// The mark whose box (grown by a few pixels) lies under a point of the widget; the selected one before others.
+    [[nodiscard]] std::optional<PlacedMark> mark_under(QPointF at);
+    /// The turn that makes a mark there stand upright as the part stands; on a face that looks up or down, the quarter
+    /// turn that reads best from where the eye is.
+    [[nodiscard]] Degrees upright(const surface::FaceMap& map, Vec2 at) const;
+    /// The anchor on the face under a hit.
+    [[nodiscard]] job::Anchor anchor(const surface::FaceMap& map, Vec2 at, Degrees turn) const;
+    /// Face mm under a point of the widget, also beyond the face's edge; nullopt where the line of sight misses its plane.
+    [[nodiscard]] std::optional<Vec2> on_face(const surface::FaceMap& map, Vec2 near, QPointF at) const;
+
+private:
+    part::PartPtr mapped_part_;
+    std::map<int, Result<surface::FaceMapPtr>> maps_;
+};
+
+/// Within (-180, 180].
+[[nodiscard]] Degrees normalised(Degrees angle);
+/// Why a mark cannot go on this face, for a person.
+[[nodiscard]] QString reason(const Error& error);
+
+} // namespace touchmark::tools
