@@ -1,0 +1,122 @@
+// SPDX-License-Identifier: MIT
+#include "app/viewport/scene.h"
+
+#include "app/viewport/pixel_buffer.h"
+#include "tests/app/viewport/shapes.h"
+
+#include <gtest/gtest.h>
+
+#include <set>
+
+namespace touchmark::viewport {
+namespace {
+
+/// A thin plate standing on edge, seen by a camera; no application, no display.
+class SceneTest : public testing::Test {
+protected:
+    void SetUp() override {
+        ASSERT_TRUE(buffer_.works()) << "no EGL here";
+        buffer_.host().resize(320, 240);
+        scene_.set_part(test::box_meshes({-20, -1.5, 0}, {20, 1.5, 30}), {});
+        scene_.set_placement(plate::Placement{});
+        camera_.target = {0, 0, 15};
+        camera_.distance = 120;
+    }
+
+    QImage draw() {
+        scene_.prepare(camera_, 1);
+        return buffer_.draw().copy();
+    }
+    [[nodiscard]] QPoint where(Vec3 point) const {
+        const View::Seen seen = View{camera_, 320, 240}.see(point);
+        return {static_cast<int>(seen.x), static_cast<int>(seen.y)};
+    }
+    static MarkShape cut(double depth) {
+        MarkShape mark;
+        mark.relief = test::square_relief(0, -1.5, 15, 4, depth);
+        mark.mode = depth > 0 ? Mode::engrave : Mode::raise;
+        return mark;
+    }
+
+    PixelBuffer buffer_;
+    Scene scene_{buffer_.host()};
+    Camera camera_;
+};
+
+TEST_F(SceneTest, ACutShowsThroughTheUncutFace) {
+    const QRgb bare = draw().pixel(where({0, -1.5, 15}));
+    scene_.set_marks({cut(0.8)});
+    const QImage marked = draw();
+    EXPECT_LT(qGray(marked.pixel(where({0, -1.5, 15}))), qGray(bare) / 2);
+    EXPECT_EQ(marked.pixel(where({12, -1.5, 15})), bare) << "beside the mark nothing changes";
+}
+
+TEST_F(SceneTest, ACutIsConfinedToItsOpeningAlsoFromTheSide) {
+    camera_.azimuth = 1.1;
+    const QImage bare = draw();
+    scene_.set_marks({cut(0.8)});
+    const QImage marked = draw();
+    int changed = 0;
+    for (int y = 0; y < bare.height(); ++y)
+        for (int x = 0; x < bare.width(); ++x) {
+            if (bare.pixel(x, y) == marked.pixel(x, y)) continue;
+            ++changed;
+            const QPoint left = where({-4, -1.5, 15}), right = where({4, -1.5, 15});
+            const QPoint top = where({4, -1.5, 19}), bottom = where({4, -1.5, 11});
+            EXPECT_TRUE(x >= left.x() - 2 && x <= right.x() + 2 && y >= top.y() - 2 && y <= bottom.y() + 2)
+                << x << ' ' << y;
+        }
+    EXPECT_GT(changed, 100);
+}
+
+TEST_F(SceneTest, ACutDoesNotShowFromBehindAThinPart) {
+    for (const double azimuth : {3.14159, 2.4, -2.4}) {
+        camera_.azimuth = azimuth;
+        camera_.elevation = 0.3;
+        scene_.set_marks({});
+        const QImage bare = draw();
+        scene_.set_marks({cut(0.8)});
+        EXPECT_EQ(draw(), bare) << azimuth;
+    }
+}
+
+TEST_F(SceneTest, ARaisedMarkIsLighterThanThePart) {
+    const QRgb bare = draw().pixel(where({0, -1.5, 15}));
+    scene_.set_marks({cut(-0.8)});
+    EXPECT_GT(qGray(draw().pixel(where({0, -2.3, 15}))), qGray(bare));
+}
+
+TEST_F(SceneTest, TheKeptBaseLooksLikeTheBaseDrawnAnew) {
+    scene_.set_marks({cut(0.8)});
+    const QImage anew = draw();
+    buffer_.host().set_base_kept(true);
+    EXPECT_EQ(draw(), anew); // drawn and kept
+    scene_.set_marks({});
+    const QImage without = draw(); // brought back
+    EXPECT_NE(without, anew);
+    scene_.set_marks({cut(0.8)});
+    EXPECT_EQ(draw(), anew);
+    buffer_.host().set_base_kept(false);
+    EXPECT_EQ(draw(), anew);
+}
+
+TEST_F(SceneTest, AvoidedSurfacesAreHatched) {
+    process::Process process = *process::load_process(std::string(TOUCHMARK_RESOURCES) + "/processes/fff-0.4.json");
+    scene_.set_shading(process, Mode::engrave);
+    const auto tones = [this](QPoint middle) {
+        const QImage image = draw();
+        std::set<int> found;
+        for (int dx = -12; dx <= 12; ++dx)
+            for (int dy = -4; dy <= 4; ++dy)
+                found.insert(qGray(image.pixel(middle + QPoint(dx, dy))));
+        return *found.rbegin() - *found.begin();
+    };
+    EXPECT_LE(tones(where({0, -1.5, 15})), 2) << "a side wall is even";
+    for (process::Suitability& suits : process.suitability)
+        if (suits.zone == Zone::side_wall) suits.figure.value = 0.1;
+    scene_.set_shading(process, Mode::engrave);
+    EXPECT_GT(tones(where({0, -1.5, 15})), 25);
+}
+
+} // namespace
+} // namespace touchmark::viewport
