@@ -37,7 +37,9 @@ struct Affine {
     double xx = 1, xy = 0, yx = 0, yy = 1;
     Vec2 shift;
 
-    [[nodiscard]] Vec2 operator()(Vec2 p) const { return {xx * p.x + xy * p.y + shift.x, yx * p.x + yy * p.y + shift.y}; }
+    [[nodiscard]] Vec2 operator()(Vec2 p) const {
+        return {xx * p.x + xy * p.y + shift.x, yx * p.x + yy * p.y + shift.y};
+    }
     [[nodiscard]] static Affine scale(double factor) { return {factor, 0, 0, factor, {}}; }
     [[nodiscard]] static Affine translation(Vec2 by) { return {1, 0, 0, 1, by}; }
     /// Counter-clockwise about the origin, in radians.

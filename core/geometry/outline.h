@@ -35,8 +35,8 @@ struct NormaliseOptions {
 };
 
 /// Any closed contours → an Outline. Contours that cross nothing keep their curves exactly; where contours cross or
-/// overlap themselves or each other they are united (curves kept outside the crossings as far as possible). Contours that
-/// touch at a point or along an edge are separated or joined so that the result obeys Outline's invariants.
+/// overlap themselves or each other they are united (curves kept outside the crossings as far as possible). Contours
+/// that touch at a point or along an edge are separated or joined so that the result obeys Outline's invariants.
 /// Slivers below the resolution vanish. Errors: "geometry.not_finite", "geometry.too_complex".
 [[nodiscard]] Result<Outline> outline_from(std::vector<Contour> contours, const NormaliseOptions& options = {});
 

@@ -29,13 +29,13 @@ struct WidthOptions {
     double below = 1e9;
 };
 
-/// Stroke width, by the medial axis (the Voronoi diagram of the boundary): for each region its locally narrowest places, the
-/// narrowest first. Branches of the axis that run into a convex corner or a stroke's end are not strokes and do not
-/// count. At least one entry a region (its overall minimum), unless filtered by `below`.
+/// Stroke width, by the medial axis (the Voronoi diagram of the boundary): for each region its locally narrowest
+/// places, the narrowest first. Branches of the axis that run into a convex corner or a stroke's end are not strokes
+/// and do not count. At least one entry a region (its overall minimum), unless filtered by `below`.
 [[nodiscard]] std::vector<Narrow> stroke_widths(const Outline& outline, const WidthOptions& options = {});
 
-/// Gap width, the same on the complement: between regions, inside counters and notches; the narrowest first. Concave corners do not
-/// count. Empty where nothing faces anything.
+/// Gap width, the same on the complement: between regions, inside counters and notches; the narrowest first. Concave
+/// corners do not count. Empty where nothing faces anything.
 [[nodiscard]] std::vector<Narrow> gap_widths(const Outline& outline, const WidthOptions& options = {});
 
 } // namespace touchmark::geometry
