@@ -2,17 +2,19 @@
 #include "core/base/json.h"
 
 #include <algorithm>
+#include <array>
+#include <charconv>
 #include <cmath>
-#include <cstdio>
 #include <set>
 
 namespace touchmark::json {
 namespace {
 
 std::string plain(double value) {
-    char buffer[32];
-    std::snprintf(buffer, sizeof buffer, "%.10g", value);
-    return buffer;
+    std::array<char, 64> buffer{};
+    // Not printf: that writes a comma in half of the world's locales.
+    const auto end = std::to_chars(buffer.data(), buffer.data() + buffer.size(), value, std::chars_format::general, 10);
+    return {buffer.data(), end.ptr};
 }
 
 /// For a message: cut at a character's boundary.
