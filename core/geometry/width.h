@@ -38,4 +38,10 @@ struct WidthOptions {
 /// corners do not count. Empty where nothing faces anything.
 [[nodiscard]] std::vector<Narrow> gap_widths(const Outline& outline, const WidthOptions& options = {});
 
+struct Widths {
+    std::vector<Narrow> strokes, gaps;
+};
+/// Both from one diagram, in the time of one.
+[[nodiscard]] Widths widths(const Outline& outline, const WidthOptions& options = {});
+
 } // namespace touchmark::geometry
