@@ -118,16 +118,37 @@ rules::MarkView Derivation::view(const job::Job& job, std::size_t index, rules::
     return view;
 }
 
+std::optional<Vec2> Derivation::shift_inward(const rules::MarkView& view, double wanted) const {
+    if (!view.map || !view.drawn) return std::nullopt;
+    const Digest key = on_face_key(*view.mark).add(wanted).digest();
+    if (const auto known = store_->places.peek(key); known && !*known) return std::nullopt;
+    auto shift = surface::shift_inward(*view.map, view.placed, wanted);
+    if (!shift) store_->places.put(key, std::make_shared<const bool>(false));
+    return shift;
+}
+
+/// What it is and how it is turned, but not where: a drag keeps it.
+Digester Derivation::on_face_key(const job::Mark& mark) const {
+    Digester key;
+    key.add(around_.part->digest()).add(content_key(mark.content, around_.fonts.get()));
+    return key.add(mark.anchor.face).add(mark.anchor.turn.value);
+}
+
 void Derivation::place(rules::MarkView& view, rules::Need need) const {
     const job::Anchor& anchor = view.mark->anchor;
-    Digester key;
-    key.add(around_.part->digest()).add(content_key(view.mark->content, around_.fonts.get())).add(anchor.face);
-    key.add(anchor.at.x).add(anchor.at.y).add(anchor.turn.value);
-    const auto site = store_->sites.get(key.digest(), *progress_, [&] {
+    Digester key = on_face_key(*view.mark);
+    const Digest on_face = key.digest();
+    key.add(anchor.at.x).add(anchor.at.y);
+    const auto site = store_->sites.get(key.digest(), *progress_, [&]() -> Result<std::shared_ptr<const Site>> {
+        const auto finder = store_->finders.get(on_face, *progress_, [&] {
+            return std::make_shared<const surface::MarginFinder>(
+                view.map->room(), geometry::transformed(view.drawn->outline, surface::placement({}, anchor.turn)));
+        });
+        if (!finder) return std::unexpected(finder.error());
         Site made;
         made.placed = geometry::transformed(view.drawn->outline, surface::placement(anchor.at, anchor.turn));
         made.box = geometry::bounds(made.placed);
-        made.margin = surface::margin(*view.map, made.placed);
+        made.margin = (*finder)->at(anchor.at);
         return kept(std::move(made));
     });
     if (!site) return;

@@ -16,6 +16,7 @@ public:
                                                   const Progress& progress);
 
     [[nodiscard]] rules::MarkView view(const job::Job& job, std::size_t mark, rules::Need need) const override;
+    [[nodiscard]] std::optional<Vec2> shift_inward(const rules::MarkView& view, double wanted) const override;
     [[nodiscard]] std::vector<plate::Standing> standings(Vec3 wall_normal) const override;
 
     [[nodiscard]] const plate::Meshes& meshes() const { return *meshes_; }
@@ -26,6 +27,7 @@ private:
                const Progress& progress)
         : store_(&store), around_(around), process_(&process), pose_(pose), progress_(&progress) {}
 
+    [[nodiscard]] Digester on_face_key(const job::Mark& mark) const;
     void place(rules::MarkView& view, rules::Need need) const;
 
     Store* store_;

@@ -3,6 +3,7 @@
 
 #include "core/pipeline/cache.h"
 #include "core/pipeline/evaluate.h"
+#include "core/surface/margin.h"
 
 namespace touchmark::pipeline {
 
@@ -43,6 +44,8 @@ struct Store {
     Cache<Result<std::shared_ptr<const content::Drawn>>> drawings{512};
     Cache<Widths> widths{512};
     Cache<Result<surface::FaceMapPtr>> maps{256};
+    Cache<surface::MarginFinder> finders{48};
+    Cache<bool> places{512}; ///< false: there is none for this mark on this face
     Cache<Site> sites{1024};
     Cache<Surround> surrounds{1024};
     Cache<Step> steps{24};

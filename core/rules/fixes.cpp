@@ -103,9 +103,9 @@ job::Edit edit_height(const std::string& mark, double height) {
     return edit_text(mark, [=](content::Text& text) { text.cap_height = Mm(height); });
 }
 
-/// The smallest clean height from about `height` on; nullopt when none is near. Widths grow in proportion to the
-/// height, except that letter spacing is absolute: then the first guess may be too high as well.
-std::optional<double> clean_height(const Fixer& fixer, double height, bool spaced, Assess also) {
+/// The smallest clean height near `height`; nullopt when none is. Widths grow in proportion to the height, but letter
+/// spacing is absolute, and small lettering is measured less exactly: the first guess may be too low or too high.
+std::optional<double> clean_height(const Fixer& fixer, double height, Assess also) {
     const auto clean = [&](double at) {
         const auto trial = fixer.attempt(edit_height(fixer.view().mark->id, at), Need::widths);
         return trial && !trial->severity && (!also || also(fixer.context(), trial->view, fixer.index()).empty());
@@ -116,7 +116,7 @@ std::optional<double> clean_height(const Fixer& fixer, double height, bool space
         if (--left == 0) return std::nullopt;
         height += height_step;
     }
-    for (left = spaced && left == tries ? tries : 0; left > 0 && clean(height - height_step); --left)
+    for (left = left == tries ? tries : 0; left > 0 && clean(height - height_step); --left)
         height -= height_step;
     return rounded_up(height, height_step);
 }
@@ -133,9 +133,10 @@ bool offer_height(const Fixer& fixer, Finding& finding, double height) {
         if (!grown) return false;
         const double enough = std::min(view.margin.distance, least_margin(context, view));
         if (grown->view.margin.distance < enough - same) {
-            auto shift = surface::shift_inward(*view.map, grown->view.placed, wanted_margin(context, view));
-            if (!shift) shift = surface::shift_inward(*view.map, grown->view.placed, std::max(0.0, enough));
+            auto shift = context.what_if->shift_inward(grown->view, std::max(0.0, enough));
             if (!shift) return false;
+            if (const auto roomy = context.what_if->shift_inward(grown->view, wanted_margin(context, view)))
+                shift = roomy;
             fix.title += ", moved " + short_number(length(*shift)) + " mm inward";
             fix.edit = then(fix.edit, edit_position(mark, view.mark->anchor.at + *shift));
         }
@@ -154,11 +155,10 @@ void offer_cap_height(const Fixer& fixer, Finding& finding, double factor) {
     const Assess other = strokes ? &assess_gap_width : &assess_stroke_width;
     const double both =
         std::max(factor, clean_factor(fixer.context(), fixer.view(), strokes ? "gap_width" : "stroke_width"));
-    const bool spaced = text->letter_spacing.value != 0;
     for (const auto& [wanted, also] : {std::pair{both, other}, std::pair{factor, Assess(nullptr)}}) {
         const double first = rounded_up(now * wanted, height_step);
         if (!std::isfinite(first) || first > most) continue;
-        const auto height = clean_height(fixer, first, spaced, also);
+        const auto height = clean_height(fixer, first, also);
         if (height && *height <= most && offer_height(fixer, finding, *height)) return;
     }
 }
@@ -208,7 +208,7 @@ bool offer_inward(const Fixer& fixer, Finding& finding) {
     const MarkView& view = fixer.view();
     const double comfortable = wanted_margin(fixer.context(), view), least = least_margin(fixer.context(), view);
     for (const double wanted : {comfortable, least, 0.0}) {
-        const auto shift = surface::shift_inward(*view.map, view.placed, wanted);
+        const auto shift = fixer.context().what_if->shift_inward(view, wanted);
         if (!shift) continue;
         const Vec2 at = view.mark->anchor.at + *shift;
         if (fixer.offer(finding,

@@ -40,6 +40,8 @@ public:
     virtual ~WhatIf() = default;
     /// REQUIRES: `job` outlives the view, `mark` is an index into its marks.
     [[nodiscard]] virtual MarkView view(const job::Job& job, std::size_t mark, Need need) const = 0;
+    /// See surface::shift_inward; from where the view's mark is. Whether there is any place for it is remembered.
+    [[nodiscard]] virtual std::optional<Vec2> shift_inward(const MarkView& view, double wanted) const = 0;
     /// See plate::stand_with_side_wall.
     [[nodiscard]] virtual std::vector<plate::Standing> standings(Vec3 wall_normal) const = 0;
 };

@@ -81,7 +81,7 @@ rules::MarkView Scene::view(const job::Job& of, std::size_t index, rules::Need) 
     for (std::uint32_t piece = 0; piece < was.pieces.size(); ++piece)
         drawn->piece_of_region.insert(drawn->piece_of_region.end(), was.pieces[piece].region_count, piece);
     if (now.text == then.text && now.family == then.family) drawn->missing = was.missing;
-    drawn->face = {now.family, now.weight > then.weight ? "Bold" : "Book", now.weight, false, {}, 0};
+    drawn->face = {.family = now.family, .style = now.weight > then.weight ? "Bold" : "Book", .weight = now.weight, .file = {}};
     view.drawn = drawn;
 
     std::vector<geometry::Narrow> strokes = was.strokes, gaps = was.gaps;
@@ -111,6 +111,10 @@ rules::MarkView Scene::view(const job::Job& of, std::size_t index, rules::Need) 
         view.wall = imprint::Obstacles::Wall{*was.wall_mm - deeper, mark.anchor.at, {}};
     if (mark.mode == Mode::raise) view.room_above = was.room_above_mm;
     return view;
+}
+
+std::optional<Vec2> Scene::shift_inward(const rules::MarkView& view, double wanted) const {
+    return surface::shift_inward(*view.map, view.placed, wanted);
 }
 
 std::vector<plate::Standing> Scene::standings(Vec3 wall_normal) const {

@@ -32,6 +32,7 @@ public:
     std::size_t add_letter(double stroke, std::optional<double> gap = {});
 
     [[nodiscard]] rules::MarkView view(const job::Job& job, std::size_t mark, rules::Need need) const override;
+    [[nodiscard]] std::optional<Vec2> shift_inward(const rules::MarkView& view, double wanted) const override;
     [[nodiscard]] std::vector<plate::Standing> standings(Vec3 wall_normal) const override;
 
     /// All findings of a rule on the job as it is, or on another.
