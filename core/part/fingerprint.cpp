@@ -41,6 +41,8 @@ double place_difference(std::uint64_t a, std::uint64_t b) {
 /// A direction on a 16 × 16 octahedral grid (Cigolle et al., "A survey of efficient representations for independent
 /// unit vectors", 2014).
 std::uint64_t direction_code(Vec3 d) {
+    const auto snapped = [](double t) { return std::abs(t) < 1e-6 ? 0.0 : t; }; // around −z the grid's corners meet
+    d = {snapped(d.x), snapped(d.y), snapped(d.z)};
     const double sum = std::abs(d.x) + std::abs(d.y) + std::abs(d.z);
     if (!(sum > 0)) return 0;
     double u = d.x / sum, v = d.y / sum;
@@ -54,6 +56,15 @@ std::uint64_t direction_code(Vec3 d) {
         return static_cast<std::uint64_t>(std::clamp(std::floor((t + 1) / 2 * octant_steps + 0.25), 0.0, 15.0));
     };
     return step(u) * 16 + step(v);
+}
+
+Vec3 from_direction(std::uint64_t code) {
+    const auto middle = [](std::uint64_t step) {
+        return std::clamp((static_cast<double>(step) + 0.25) / octant_steps * 2 - 1, -1.0, 1.0);
+    };
+    const double u = middle(code / 16), v = middle(code % 16), z = 1 - std::abs(u) - std::abs(v);
+    if (z >= 0) return normalised({u, v, z});
+    return normalised({(1 - std::abs(v)) * (u < 0 ? -1 : 1), (1 - std::abs(u)) * (v < 0 ? -1 : 1), z});
 }
 
 struct Unpacked {
@@ -72,7 +83,8 @@ Unpacked unpacked(const Digest& digest) {
 
 /// How unlike two faces are: 0 the same, above 1 not the same face. `reach` is how far a centroid may have moved.
 double unlikeness(const Unpacked& a, const Unpacked& b, double reach) {
-    if (a.kind != b.kind || a.direction != b.direction) return 2;
+    constexpr double nearby = 0.94; // cosine of 20°: the grid's steps are up to 12° wide
+    if (a.kind != b.kind || dot(from_direction(a.direction), from_direction(b.direction)) < nearby) return 2;
     const double moved = std::hypot(place_difference(a.x, b.x), place_difference(a.y, b.y), place_difference(a.z, b.z));
     const double grown = std::abs(std::log(from_logarithmic(a.area, area_bits) / from_logarithmic(b.area, area_bits)));
     const double stretched =

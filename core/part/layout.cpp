@@ -5,6 +5,8 @@
 #include <TopTools_MapOfShape.hxx>
 #include <TopoDS.hxx>
 
+#include <limits>
+
 namespace touchmark::part {
 namespace {
 
@@ -35,7 +37,6 @@ std::vector<ProductBody> bodies_of(const TopoDS_Shape& shape) {
 
 void place(const Model& model, Layout& layout, const Instance& instance, std::vector<int> path,
            const TopLoc_Location& above) {
-    if (instance.product < 0 || path.size() > model.products.size()) return; // a cycle
     const Product& product = model.products[static_cast<std::size_t>(instance.product)];
     const TopLoc_Location location = above * instance.location;
     const auto& bodies = layout.products[static_cast<std::size_t>(instance.product)];
@@ -50,7 +51,35 @@ void place(const Model& model, Layout& layout, const Instance& instance, std::ve
     }
 }
 
+class Counter {
+public:
+    explicit Counter(const Model& model) : model_(model), counts_(model.products.size(), unknown) {}
+    double of(int product) {
+        double& count = counts_[static_cast<std::size_t>(product)];
+        if (count == pending) return std::numeric_limits<double>::infinity();
+        if (count != unknown) return count;
+        count = pending;
+        double sum = 1;
+        for (const Instance& child : model_.products[static_cast<std::size_t>(product)].children)
+            sum += of(child.product);
+        return counts_[static_cast<std::size_t>(product)] = sum;
+    }
+
+private:
+    static constexpr double unknown = -1, pending = -2;
+    const Model& model_;
+    std::vector<double> counts_;
+};
+
 } // namespace
+
+double count_bodies(const Model& model) {
+    Counter counter(model);
+    double sum = 0;
+    for (const Instance& root : model.roots)
+        sum += counter.of(root.product);
+    return sum;
+}
 
 Layout lay_out(const Model& model) {
     Layout layout;

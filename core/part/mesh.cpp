@@ -197,9 +197,11 @@ std::vector<LocalMeshPtr> mesh_copy(const std::vector<TopoDS_Shape>& faces, doub
     return meshes;
 }
 
+/// Never finer than a fifty-thousandth of the part: a face of kilometres in half millimetres would not end.
 double chosen_linear(const Part& part, const Deflection& deflection) {
-    if (deflection.linear.value > 0) return deflection.linear.value;
-    return std::clamp(length(part.box().size()) / 2000, 0.005, 0.5);
+    const double size = length(part.box().size());
+    const double wanted = deflection.linear.value > 0 ? deflection.linear.value : std::clamp(size / 2000, 0.005, 0.5);
+    return std::max(wanted, size / 50'000);
 }
 
 using Meshes = std::vector<std::shared_ptr<const FaceMesh>>;

@@ -131,23 +131,23 @@ private:
 };
 
 void note_bodies(Part::Impl& part) {
-    for (Note& note : part.notes)
+    for (const Note& note : part.notes)
         if (note.code == "part.invalid_solid" && note.body >= 0 && note.body < static_cast<int>(part.bodies.size()))
             part.bodies[static_cast<std::size_t>(note.body)].valid = false;
-    const auto noted = [&](int body, std::string_view code) {
-        return std::any_of(part.notes.begin(), part.notes.end(),
-                           [&](const Note& note) { return note.body == body && note.code == code; });
+    const auto add = [&](std::string_view code, int body, std::string message) {
+        for (const Note& note : part.notes)
+            if (note.body == body && note.code == code) return;
+        part.notes.push_back({std::string(code), std::move(message), body});
     };
     for (std::size_t i = 0; i < part.bodies.size(); ++i) {
         const Body& body = part.bodies[i];
         const int index = static_cast<int>(i);
-        if (body.solid && !body.valid && !noted(index, "part.invalid_solid"))
-            part.notes.push_back(
-                {"part.invalid_solid", "The solid \"" + body.name + "\" has faults in its geometry.", index});
-        if (!body.solid && !noted(index, "part.free_shell"))
-            part.notes.push_back(
-                {"part.free_shell",
-                 "\"" + body.name + "\" is a surface without thickness; it is kept but cannot be marked.", index});
+        const std::string called = body.name.empty() ? std::to_string(i + 1) : "\"" + body.name + "\"";
+        if (body.solid && !body.valid)
+            add("part.invalid_solid", index, "The solid " + called + " has faults in its geometry.");
+        if (!body.solid)
+            add("part.free_shell", index,
+                "The surface " + called + " has no thickness; it is kept but cannot be marked.");
     }
     part.model.notes = part.notes;
 }

@@ -69,6 +69,8 @@ struct Part::Impl {
     std::shared_ptr<PendingCheck> pending; ///< null when the check is done
 };
 
+/// How many products the instances place in all, counted without placing them; infinite for a cycle.
+[[nodiscard]] double count_bodies(const Model& model);
 [[nodiscard]] Layout lay_out(const Model& model);
 /// Throws what OpenCASCADE throws only when memory is short; a face that cannot be measured has area 0.
 [[nodiscard]] Measures measure(const Layout& layout, const Progress& progress);

@@ -7,6 +7,7 @@
 #include <cstring>
 #include <optional>
 #include <unordered_set>
+#include <vector>
 
 // The clauses are those of ISO 10303-21:2016, "Clear text encoding of the exchange structure".
 
@@ -116,8 +117,17 @@ private:
                (is_word(text_[at_]) || text_[at_] == '.' || text_[at_] == '+' || text_[at_] == '-'))
             ++at_;
         token_ = text_.substr(begin, at_ - begin);
-        for (const char c : token_)
-            if (is_letter(c) && c != 'E' && c != 'e') not_a_number_ = true;
+        std::size_t exponent = std::string_view::npos;
+        for (std::size_t i = 0; i < token_.size(); ++i) {
+            if (!is_letter(token_[i])) continue;
+            if (upper(token_[i]) != 'E') not_a_number_ = true;
+            exponent = i + 1;
+        }
+        if (exponent < token_.size() && token_[exponent] != '-') {
+            const std::string_view digits = token_.substr(exponent + (token_[exponent] == '+'));
+            if (digits.size() > 3 || (digits.size() == 3 && digits > "150"))
+                not_a_number_ = true; // its square is infinite
+        }
         if (at_ < text_.size() && text_[at_] == '#') not_a_number_ = true;
         return Token::word;
     }
@@ -140,8 +150,9 @@ bool is_not_a_number(std::string_view word) {
 
 /// Facts gathered over the DATA section.
 struct Data {
-    std::size_t instances = 0;
-    std::uint64_t not_a_number = 0;         ///< instance that holds one
+    std::size_t instances = 0, points = 0, solids = 0;
+    std::uint64_t not_a_number = 0; ///< instance that holds one
+    std::uint64_t dangling = 0;
     std::unordered_set<std::uint64_t> flat; ///< points and directions of two components: right only in p-curves
     bool bad_number = false;
 };
@@ -162,32 +173,64 @@ int components(std::string_view text, std::size_t from) {
     return 0;
 }
 
+/// Which entities there are, and which are asked for.
+class References {
+public:
+    void define(std::uint64_t id) {
+        if (id > largest) return;
+        if (id >= defined_.size()) defined_.resize(std::max<std::size_t>(id + 1, defined_.size() * 2));
+        defined_[id] = 1;
+    }
+    void ask(std::uint64_t id) { asked_.push_back(id); }
+    [[nodiscard]] std::uint64_t dangling() const {
+        for (const std::uint64_t id : asked_)
+            if (id <= largest && (id >= defined_.size() || !defined_[id])) return id;
+        return 0;
+    }
+
+private:
+    static constexpr std::uint64_t largest = 1u << 28;
+    std::vector<char> defined_;
+    std::vector<std::uint64_t> asked_;
+};
+
+bool is_solid(std::string_view word) {
+    return word == "MANIFOLD_SOLID_BREP" || word == "BREP_WITH_VOIDS" || word == "FACETED_BREP";
+}
+
 Data scan_data(std::string_view text, std::size_t from) {
     Data data;
+    References references;
     Scanner scanner(text, from);
     std::uint64_t current = 0, candidate = 0;
     bool at_start = true;
     for (auto token = scanner.next(); token != Scanner::Token::end; token = scanner.next()) {
         if (token == Scanner::Token::instance) {
             candidate = scanner.id();
+            if (!at_start) references.ask(candidate);
         } else if (token == Scanner::Token::mark) {
             if (scanner.token() == ";") at_start = true;
             if (scanner.token() == "=" && at_start) {
                 current = candidate;
                 at_start = false;
                 ++data.instances;
+                references.define(current);
             }
         } else if (is_not_a_number(scanner.token())) {
             data.bad_number = true;
         } else if (scanner.token() == "CARTESIAN_POINT" || scanner.token() == "DIRECTION") {
+            data.points += scanner.token().front() == 'C';
             if (components(text, scanner.at()) == 2) data.flat.insert(current);
+        } else if (is_solid(scanner.token())) {
+            ++data.solids;
         }
-        if ((data.bad_number || scanner.not_a_number()) && data.not_a_number == 0) {
+        if (data.bad_number || scanner.not_a_number()) {
             data.bad_number = true;
             data.not_a_number = current;
-            break;
+            return data;
         }
     }
+    data.dangling = references.dangling();
     return data;
 }
 
@@ -270,9 +313,9 @@ Result<Prescan> prescan(std::span<const char> bytes, const std::string& name) {
         return fail("part.not_step", "\"" + name + "\" is not a STEP file: it does not start with ISO-10303-21.",
                     "Export the part from the design program as STEP (AP203, AP214 or AP242).");
     }
-    found.complete =
+    const bool complete =
         text.find(closing, text.size() - std::min<std::size_t>(text.size(), 4096)) != std::string_view::npos;
-    if (!found.complete)
+    if (!complete)
         return fail("part.truncated", "\"" + name + "\" is cut short: its closing line END-ISO-10303-21 is missing.",
                     "Copy or export the file again; the rest of it got lost on the way.");
     const std::size_t data = data_section(text, found.begin);
@@ -281,7 +324,7 @@ Result<Prescan> prescan(std::span<const char> bytes, const std::string& name) {
     const Data scanned = scan_data(text, data);
     if (scanned.bad_number)
         return fail("part.bad_geometry",
-                    "\"" + name + "\" holds a coordinate that is not a number, in entity #" +
+                    "\"" + name + "\" holds something else where a number belongs, in entity #" +
                         std::to_string(scanned.not_a_number) + ".",
                     "Repair the part in the design program and export it again.");
     if (scanned.instances == 0)
@@ -294,6 +337,9 @@ Result<Prescan> prescan(std::span<const char> bytes, const std::string& name) {
                             ", which has two components, where a point or direction in space is needed.",
                         "Repair the part in the design program and export it again.");
     found.unit = unit_of(text);
+    found.points = scanned.points;
+    found.solids = scanned.solids;
+    found.dangling = scanned.dangling;
     return found;
 }
 

@@ -28,12 +28,15 @@ std::unexpected<Error> server_gone() {
                 "Restart the program and open the file again.");
 }
 
-std::unexpected<Error> worker_died(const std::string& name, std::uint64_t status) {
+std::unexpected<Error> worker_died(const std::string& name, std::uint64_t status, const std::string& suspicion) {
     const int code = static_cast<int>(status);
     if (WIFSIGNALED(code) && WTERMSIG(code) == SIGKILL)
         return fail("part.too_large", "Reading \"" + name + "\" was stopped by the system, which was short of memory.",
                     "Close other programs, or open a single part of it instead of the assembly.");
-    return fail("part.crashed", "\"" + name + "\" is so damaged that reading it failed.", std::string(try_repair));
+    return fail("part.crashed",
+                "\"" + name + "\" is so damaged that reading it failed" + (suspicion.empty() ? "" : ": " + suspicion) +
+                    ".",
+                std::string(try_repair));
 }
 
 /// Maps what the worker left.
@@ -86,13 +89,18 @@ Result<Message> next_word(const Descriptor& channel, Clock::time_point deadline,
 Result<Message> result_of(const Descriptor& channel, Clock::time_point deadline, const std::string& name,
                           const Progress& progress, std::chrono::milliseconds time) {
     auto message = next_word(channel, deadline, progress);
+    std::string suspicion;
+    if (message && message->kind == MessageKind::suspicion) {
+        suspicion = message->text;
+        message = next_word(channel, deadline, progress);
+    }
     if (!message && message.error().code == "part.timeout")
         return fail("part.timeout",
                     "Reading \"" + name + "\" was given up after " + std::to_string(time.count() / 1000) + " seconds.",
                     "The file is probably damaged. " + std::string(try_repair));
     if (!message || message->kind == MessageKind::result) return message;
     if (message->kind == MessageKind::failure) return fail(message->text, message->more, message->hint);
-    return worker_died(name, message->size);
+    return worker_died(name, message->size, suspicion);
 }
 
 /// One byte a body of each product; empty when the check came to no end.

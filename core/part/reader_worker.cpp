@@ -131,15 +131,27 @@ struct Answer {
     Digest digest;
 };
 
+/// An assembly of assemblies multiplies: a few kilobytes can place more bodies than memory holds.
+constexpr double most_bodies = 1e6;
+
 Result<Answer> read_file(const std::string& path, const Progress& progress) {
     const auto bytes = FileBytes::open(path);
     if (!bytes) return std::unexpected(bytes.error());
     const auto scanned = prescan(bytes->span(), file_name);
     if (!scanned) return std::unexpected(scanned.error());
+    if (scanned->dangling) {
+        Message message;
+        message.kind = MessageKind::suspicion;
+        message.text = "it refers to #" + std::to_string(scanned->dangling) + ", which is missing";
+        send(answer_channel, message);
+    }
     auto model = read_step(bytes->span().subspan(scanned->begin), path, *scanned, progress);
     if (!model) return std::unexpected(model.error());
     progress.report(0.9, "Looking at the faces of " + file_name);
     Answer answer{std::move(*model), {}, {}, digest_of(bytes->span())};
+    if (count_bodies(answer.model) > most_bodies)
+        return fail("part.too_large", "\"" + file_name + "\" places its parts more than a million times.",
+                    "Open a single part of it instead of the assembly.");
     answer.layout = lay_out(answer.model);
     answer.measures = measure(answer.layout, progress);
     return answer;

@@ -15,10 +15,12 @@
 #include <STEPCAFControl_ExternFile.hxx>
 #include <STEPCAFControl_Reader.hxx>
 #include <TDocStd_Document.hxx>
+#include <TopExp_Explorer.hxx>
 #include <XCAFDoc_ShapeTool.hxx>
 #include <XSControl_WorkSession.hxx>
 
 #include <istream>
+#include <optional>
 
 namespace touchmark::part {
 namespace {
@@ -55,6 +57,55 @@ void set_modes(STEPCAFControl_Reader& reader, Encoding encoding) {
     reader.SetViewMode(Standard_False);
     Interface_Static::SetIVal("read.step.codepage",
                               encoding == Encoding::latin1 ? Resource_FormatType_CP1252 : Resource_FormatType_UTF8);
+}
+
+struct Built {
+    bool any = false; ///< a shape at all
+    std::size_t solids = 0, faces = 0;
+};
+
+Built built_in(const Model& model) {
+    Built built;
+    for (const Product& product : model.products) {
+        if (product.shape.IsNull()) continue;
+        for (TopExp_Explorer item(product.shape, TopAbs_VERTEX); item.More() && !built.any; item.Next())
+            built.any = true;
+        for (TopExp_Explorer item(product.shape, TopAbs_SOLID); item.More(); item.Next())
+            ++built.solids;
+        for (TopExp_Explorer item(product.shape, TopAbs_FACE); item.More(); item.Next())
+            ++built.faces;
+    }
+    return built;
+}
+
+/// What OpenCASCADE passes over in silence: it says "done" when nothing, or not everything, could be built.
+std::optional<Error> shortfall(const Model& model, const Prescan& prescan, const std::string& name) {
+    const std::string repair = "Repair the part in the design program and export it again.";
+    const std::string cause =
+        prescan.dangling ? " It refers to #" + std::to_string(prescan.dangling) + ", which is missing." : std::string();
+    const Built built = built_in(model);
+    if (!built.any && prescan.points <= 1)
+        return Error{"part.empty", "\"" + name + "\" holds no geometry.",
+                     "Export the part again; nothing was selected or visible, perhaps."};
+    if (!built.any)
+        return Error{"part.bad_geometry",
+                     "\"" + name + "\" describes geometry, but no shape can be built from it." + cause, repair};
+    if (built.solids > 0) return std::nullopt;
+    if (prescan.solids > 0)
+        return Error{"part.no_solid", "The solid in \"" + name + "\" has gaps: faces are missing or damaged." + cause,
+                     repair};
+    const std::string holds = built.faces > 0 ? "surfaces" : "curves";
+    return Error{"part.no_solid", "\"" + name + "\" holds " + holds + " but no solid." + cause,
+                 "Close them into a solid in the design program and export again; text needs material to stand on."};
+}
+
+void note_losses(Model& model, const Prescan& prescan) {
+    const std::size_t solids = built_in(model).solids;
+    if (solids < prescan.solids)
+        model.notes.push_back({"part.incomplete",
+                               std::to_string(prescan.solids - solids) + " of the " + std::to_string(prescan.solids) +
+                                   " solids in the file could not be read.",
+                               -1});
 }
 
 } // namespace
@@ -94,6 +145,8 @@ Result<Model> read_step(std::span<const char> bytes, const std::filesystem::path
                     "\"" + name + "\" refers to files that are missing or unreadable: " + missing + ".",
                     "Put them into the folder of \"" + name + "\".");
     Model model = model_of(document);
+    if (auto lacking = shortfall(model, prescan, name)) return std::unexpected(std::move(*lacking));
+    if (reader.ExternFiles().IsEmpty()) note_losses(model, prescan);
     model.schema = prescan.schema;
     model.unit = unit_name(prescan.unit);
     if (model.name.empty()) model.name = file.stem().string();

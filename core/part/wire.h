@@ -39,13 +39,14 @@ struct SocketPair {
 [[nodiscard]] std::optional<SocketPair> socket_pair();
 
 enum class MessageKind : std::uint32_t {
-    request,  ///< program → server: read this file and talk to the descriptor that comes along
-    progress, ///< worker → program
-    failure,  ///< worker → program: the last message
-    result,   ///< worker → program: the bytes are in the descriptor that comes along
-    checked,  ///< worker → program, after the result: the last message; bytes like the result: one a body of each
-              ///< product, 0 if invalid
-    died      ///< server → program: the worker ended without a last message
+    request,   ///< program → server: read this file and talk to the descriptor that comes along
+    progress,  ///< worker → program
+    suspicion, ///< worker → program: what to add to the error should the worker die
+    failure,   ///< worker → program: the last message
+    result,    ///< worker → program: the bytes are in the descriptor that comes along
+    checked,   ///< worker → program, after the result: the last message; bytes like the result: one a body of each
+               ///< product, 0 if invalid
+    died       ///< server → program: the worker ended without a last message
 };
 
 struct Message {
