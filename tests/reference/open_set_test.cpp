@@ -56,9 +56,8 @@ TEST_P(OpenSet, is_marked_saved_and_read_back_whole) {
     const double reference_area = test::lettering_area(drawn->face.file, text.text, text.cap_height.value);
     EXPECT_NEAR(geometry::area(drawn->outline), reference_area, 1e-6 * reference_area);
 
-    const auto maps = roomy_faces(*part, 3);
+    const auto maps = roomy_faces(*part, 2);
     ASSERT_FALSE(maps.empty()) << GetParam().file << " has no flat face with room for a mark";
-    const test::SolidFigures before = test::read_bare(test::open_part(GetParam().file));
     int marked_faces = 0;
     for (const auto& map : maps) {
         const imprint::Footprint footprint{.name = "Part number",
@@ -75,15 +74,17 @@ TEST_P(OpenSet, is_marked_saved_and_read_back_whole) {
         const fs::path out = fs::temp_directory_path() / ("touchmark-open-set-" + std::to_string(::getpid()) + ".step");
         const auto saved = deliver::write_step(*marked->part, out, {}, test::reader(), Progress());
         ASSERT_TRUE(saved) << saved.error().message;
-        const test::SolidFigures after = test::read_bare(out);
+        const Vec3 origin = map->point({0, 0});
+        const test::SolidFigures before = test::read_bare(test::open_part(GetParam().file), origin);
+        const test::SolidFigures after = test::read_bare(out, origin);
         fs::remove(out);
         EXPECT_TRUE(after.valid);
         EXPECT_TRUE(after.closed);
         EXPECT_EQ(after.solids, before.solids);
         const double expected = (GetParam().mode == Mode::raise ? 1 : -1) * reference_area * depth;
         EXPECT_NEAR(marked->marks[0].volume_change_mm3, expected, 1e-6 * std::abs(expected));
-        // A difference of two whole volumes carries the rounding of the whole.
-        EXPECT_NEAR(after.volume - before.volume, expected, 1e-6 * std::abs(expected) + 1e-11 * before.volume)
+        // The difference of two whole volumes carries the rounding of double sums of the whole.
+        EXPECT_NEAR(after.volume - before.volume, expected, 1e-6 * std::abs(expected) + 1e-13 * before.volume)
             << "face " << map->face();
         ++marked_faces;
     }
@@ -93,7 +94,7 @@ TEST_P(OpenSet, is_marked_saved_and_read_back_whole) {
 std::vector<Case> cases() {
     std::vector<Case> all;
     for (const char* file : {"as1-oc-214.stp", "as1_pe_203.stp", "io1-cm-214.stp", "sg1-c5-214.stp", "frame.step",
-                             "screw.step", "component8.step", "conical-surface.step"})
+                             "conical-surface.step", "cube-in.step"})
         for (const Mode mode : modes)
             all.push_back({file, mode});
     return all;

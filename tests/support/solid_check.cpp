@@ -37,7 +37,7 @@ bool is_closed(const TopoDS_Shape& shell) {
 
 } // namespace
 
-SolidFigures read_bare(const std::filesystem::path& file) {
+SolidFigures read_bare(const std::filesystem::path& file, Vec3 origin) {
     Message::DefaultMessenger()->ChangePrinters().Clear();
     STEPControl_Reader reader;
     if (reader.ReadFile(std::filesystem::absolute(file).c_str()) != IFSelect_RetDone)
@@ -50,7 +50,7 @@ SolidFigures read_bare(const std::filesystem::path& file) {
     figures.closed = true;
     for (TopExp_Explorer solids(shape, TopAbs_SOLID); solids.More(); solids.Next()) {
         ++figures.solids;
-        GProp_GProps properties;
+        GProp_GProps properties(gp_Pnt(origin.x, origin.y, origin.z));
         BRepGProp::VolumeProperties(solids.Current(), properties);
         figures.volume += properties.Mass();
         for (TopExp_Explorer shells(solids.Current(), TopAbs_SHELL); shells.More(); shells.Next())

@@ -1,0 +1,87 @@
+// SPDX-License-Identifier: MIT
+#include "core/deliver/step_verify.h"
+
+#include "core/part/shape.h"
+
+#include <BRep_Tool.hxx>
+#include <TopExp_Explorer.hxx>
+#include <TopTools_IndexedMapOfShape.hxx>
+#include <TopoDS.hxx>
+
+#include <algorithm>
+#include <cmath>
+#include <cstdio>
+
+namespace touchmark::deliver {
+namespace {
+
+std::unexpected<Error> differs(const std::string& what) {
+    return fail("deliver.verify", "What was written reads back differently: " + what + ".",
+                "Nothing was saved. Try the other STEP version, or save the job and report this part.");
+}
+
+std::string figure(double value) {
+    char text[64];
+    std::snprintf(text, sizeof text, "%.9g", value);
+    return text;
+}
+
+/// Every edge of the shell used once in each direction, seams and all; degenerated edges bound nothing.
+bool closed(const TopoDS_Shape& solid) {
+    for (TopExp_Explorer shells(solid, TopAbs_SHELL); shells.More(); shells.Next()) {
+        TopTools_IndexedMapOfShape edges;
+        std::vector<int> balance, uses;
+        for (TopExp_Explorer faces(shells.Current(), TopAbs_FACE); faces.More(); faces.Next())
+            for (TopExp_Explorer edge(faces.Current(), TopAbs_EDGE); edge.More(); edge.Next()) {
+                const TopAbs_Orientation way = edge.Current().Orientation();
+                if (way != TopAbs_FORWARD && way != TopAbs_REVERSED) continue;
+                if (BRep_Tool::Degenerated(TopoDS::Edge(edge.Current()))) continue;
+                const auto index = static_cast<std::size_t>(edges.Add(edge.Current()));
+                balance.resize(std::max(balance.size(), index)), uses.resize(balance.size());
+                balance[index - 1] += way == TopAbs_FORWARD ? 1 : -1;
+                ++uses[index - 1];
+            }
+        if (std::ranges::any_of(balance, [](int b) { return b != 0; })) return false;
+        if (std::ranges::any_of(uses, [](int n) { return n < 2; })) return false;
+    }
+    return true;
+}
+
+struct Counts {
+    int solids = 0, invalid = 0, open = 0, free_faces = 0;
+
+    explicit Counts(const part::Part& part) {
+        for (std::size_t i = 0; i < part.bodies().size(); ++i) {
+            const part::Body& body = part.bodies()[i];
+            if (!body.solid) {
+                free_faces += body.face_count;
+                continue;
+            }
+            ++solids;
+            invalid += !body.valid;
+            open += !closed(part::occurrence(part, static_cast<int>(i)).shape);
+        }
+    }
+};
+
+} // namespace
+
+Status same_part(const part::Part& meant, const part::Part& back, const StepOptions& options) {
+    const Counts wanted(meant), found(back);
+    if (wanted.solids != found.solids)
+        return differs(std::to_string(found.solids) + " solids instead of " + std::to_string(wanted.solids));
+    if (meant.faces().size() != back.faces().size())
+        return differs(std::to_string(back.faces().size()) + " faces instead of " +
+                       std::to_string(meant.faces().size()));
+    // A part that came in damaged may leave as it came, but no worse.
+    if (found.invalid > wanted.invalid) return differs("a solid is not valid");
+    if (found.open > wanted.open) return differs("a solid is not closed");
+    const double volume = options.volume_mm3.value_or(meant.volume_mm3());
+    const double tolerance =
+        options.volume_tolerance_mm3 > 0 ? options.volume_tolerance_mm3 : std::max(1e-6, 1e-6 * std::abs(volume));
+    if (!(std::abs(back.volume_mm3() - volume) <= tolerance))
+        return differs("the volume is " + figure(back.volume_mm3()) + " mm³ instead of " + figure(volume) + " mm³");
+    return {};
+}
+
+} // namespace touchmark::deliver
