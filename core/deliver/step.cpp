@@ -45,17 +45,15 @@ const char* unit_key(const std::string& unit) {
     return "MM";
 }
 
-/// Curves in the parameter plane double the file; a reader needs them only on faces that are not of elementary form.
-bool needs_parameter_curves(const part::Part& part) {
-    return std::ranges::any_of(part.faces(),
-                               [](const part::Face& face) { return face.kind == part::FaceKind::freeform; });
-}
+/// Curves in the parameter plane double the file and the time. Whoever reads it makes them from the curves in space;
+/// where that fails, they are written after all.
+enum class ParameterCurves { omitted, written };
 
-void set_parameters(const part::Part& part, const StepOptions& options) {
+void set_parameters(const part::Part& part, const StepOptions& options, ParameterCurves curves) {
     STEPCAFControl_Controller::Init();
     Interface_Static::SetCVal("write.step.schema", options.schema == StepSchema::ap242 ? "AP242DIS" : "AP214IS");
     Interface_Static::SetCVal("write.step.unit", unit_key(part.file_unit()));
-    Interface_Static::SetIVal("write.surfacecurve.mode", needs_parameter_curves(part) ? 1 : 0);
+    Interface_Static::SetIVal("write.surfacecurve.mode", curves == ParameterCurves::written ? 1 : 0);
     Interface_Static::SetIVal("write.stepcaf.subshapes.name", 1);
     Interface_Static::SetIVal("write.step.assembly", 2); // as the document says
 }
@@ -91,12 +89,12 @@ Status cancelled_status() {
 
 Status write_with_opencascade(const part::Part& part, const std::filesystem::path& target,
                               const std::filesystem::path& temporary, const StepOptions& options,
-                              const Progress& progress) {
+                              ParameterCurves curves, const Progress& progress) {
     return part::guarded("deliver.write", "Writing " + target.filename().string(), [&]() -> Status {
         const std::scoped_lock lock(writing());
         Message::DefaultMessenger()->ChangePrinters().Clear();
-        set_parameters(part, options);
-        const OpenDocument document(document_of(part::model(part)));
+        set_parameters(part, options, curves);
+        const OpenDocument document(document_of(part::model(part), target.stem().string()));
         STEPCAFControl_Writer writer;
         writer.SetColorMode(true);
         writer.SetNameMode(true);
@@ -126,14 +124,12 @@ Status encode_names(const std::filesystem::path& path) {
     return {};
 }
 
-} // namespace
-
-Result<StepReport> write_step(const part::Part& part, const std::filesystem::path& target, const StepOptions& options,
-                              part::Reader& reader, const Progress& progress) {
+Result<StepReport> attempt(const part::Part& part, const std::filesystem::path& target, const StepOptions& options,
+                           ParameterCurves curves, part::Reader& reader, const Progress& progress) {
     StepReport report;
     const auto write = [&](const std::filesystem::path& temporary) -> Status {
         const auto start = Clock::now();
-        Status written = write_with_opencascade(part, target, temporary, options, progress);
+        Status written = write_with_opencascade(part, target, temporary, options, curves, progress);
         if (written) written = encode_names(temporary);
         if (written) report.bytes = std::filesystem::file_size(temporary);
         report.seconds_write = seconds_since(start);
@@ -158,6 +154,16 @@ Result<StepReport> write_step(const part::Part& part, const std::filesystem::pat
         return same;
     };
     if (const Status done = write_atomically(target, write, verify); !done) return std::unexpected(done.error());
+    return report;
+}
+
+} // namespace
+
+Result<StepReport> write_step(const part::Part& part, const std::filesystem::path& target, const StepOptions& options,
+                              part::Reader& reader, const Progress& progress) {
+    Result<StepReport> report = attempt(part, target, options, ParameterCurves::omitted, reader, progress);
+    if (!report && report.error().code == "deliver.verify")
+        report = attempt(part, target, options, ParameterCurves::written, reader, progress);
     return report;
 }
 
