@@ -4,7 +4,7 @@
 #include "core/geometry/bezier.h"
 #include "core/geometry/box_tree.h"
 
-#include <boost/polygon/voronoi.hpp>
+#include "core/geometry/voronoi_traits.h"
 
 #include <algorithm>
 #include <cmath>
@@ -24,7 +24,6 @@ struct Point {
 /// A boundary segment on the integer lattice, material on its left.
 struct Side {
     Point start, end;
-    std::uint32_t region = 0;
     std::uint32_t before = 0, after = 0; ///< its neighbours on the contour
 };
 
@@ -56,29 +55,31 @@ bool meet(const Side& e, const Side& f) {
 
 class Builder {
 public:
-    Builder(const Outline& outline, double tolerance) {
-        Box2 box = bounds(outline);
+    explicit Builder(const std::vector<Polygon>& polygons) {
+        Box2 box;
+        for (const Polygon& polygon : polygons)
+            for (const Vec2 p : polygon)
+                box.add(p);
+        if (box.empty()) return;
         centre_ = box.centre();
         const double half = std::max({box.width(), box.height(), 1e-6}) / 2;
         scale_ = std::exp2(std::min(20.0, std::floor(std::log2(0x1p27 / half))));
-        // Where curves lie closer together than the tolerance their polygons may cross: then finer ones.
-        for (const double finer : {1.0, 1.0 / 16, 1.0 / 256, 1.0 / 4096}) {
-            sides_.clear();
-            load(outline, tolerance * finer);
-            if (simple()) return;
-        }
-        sides_.clear();
+        for (const Polygon& polygon : polygons)
+            load(polygon);
+        if (!simple()) sides_.clear();
     }
 
-    MedialAxis build() {
+    template <class Voronoi> MedialAxis build() {
         if (sides_.empty()) return {};
-        bp::voronoi_builder<std::int32_t> builder;
+        Voronoi builder;
         for (const Side& side : sides_)
             builder.insert_segment(side.start.x, side.start.y, side.end.x, side.end.y);
         Diagram diagram;
         builder.construct(&diagram);
         for (const auto& vertex : diagram.vertices())
             vertex.color(0);
+        axis_.nodes.reserve(diagram.num_vertices() * 2);
+        axis_.arcs.reserve(diagram.num_edges() / 2);
         for (const auto& edge : diagram.edges())
             if (edge.is_primary() && edge.is_finite() && &edge < edge.twin()) add(edge);
         for (MedialAxis::Node& node : axis_.nodes) {
@@ -94,17 +95,9 @@ public:
 private:
     Vec2 to_plane(Vec2 p) const { return p * (1 / scale_) + centre_; }
 
-    void load(const Outline& outline, double tolerance) {
-        for (std::uint32_t r = 0; r < outline.regions.size(); ++r) {
-            load(outline.regions[r].outer, r, tolerance);
-            for (const Contour& hole : outline.regions[r].holes)
-                load(hole, r, tolerance);
-        }
-    }
-
-    void load(const Contour& contour, std::uint32_t region, double tolerance) {
+    void load(const Polygon& polygon) {
         std::vector<Point> points;
-        for (const Vec2 p : flattened(contour, tolerance)) {
+        for (const Vec2 p : polygon) {
             const Point q{static_cast<std::int32_t>(std::lround((p.x - centre_.x) * scale_)),
                           static_cast<std::int32_t>(std::lround((p.y - centre_.y) * scale_))};
             if (points.empty() || !(points.back() == q)) points.push_back(q);
@@ -115,7 +108,7 @@ private:
         const auto first = static_cast<std::uint32_t>(sides_.size()), count = static_cast<std::uint32_t>(points.size());
         for (std::uint32_t i = 0; i < count; ++i)
             sides_.push_back(
-                {points[i], points[(i + 1) % count], region, first + (i + count - 1) % count, first + (i + 1) % count});
+                {points[i], points[(i + 1) % count], first + (i + count - 1) % count, first + (i + 1) % count});
     }
 
     bool simple() const {
@@ -183,7 +176,11 @@ private:
     void add(const Diagram::edge_type& edge) {
         const Diagram::cell_type &a = *edge.cell(), &b = *edge.twin()->cell();
         const Vec2 from{edge.vertex0()->x(), edge.vertex0()->y()}, to{edge.vertex1()->x(), edge.vertex1()->y()};
-        const double from_radius = distance(nearest(a, from), from), to_radius = distance(nearest(a, to), to);
+        auto reach = [&](Vec2 p) {
+            const Vec2 way = nearest(a, p) - p;
+            return std::sqrt(dot(way, way));
+        };
+        const double from_radius = reach(from), to_radius = reach(to);
         if (std::max(from_radius, to_radius) <= 1) return;
         const bool in = inside(is_point(a) ? b : a, from_radius > to_radius ? from : to);
         const std::uint32_t first = node_of(*edge.vertex0(), from_radius), last = node_of(*edge.vertex1(), to_radius);
@@ -198,21 +195,13 @@ private:
     }
 
     void push(const Diagram::cell_type& a, const Diagram::cell_type& b, std::uint32_t from, std::uint32_t to, bool in) {
-        MedialAxis::Arc arc{.from = from,
-                            .to = to,
-                            .from_a = {},
-                            .from_b = {},
-                            .to_a = {},
-                            .to_b = {},
-                            .region_a = side_of(a).region,
-                            .region_b = side_of(b).region,
-                            .inside = in};
+        MedialAxis::Arc arc{.from = from, .to = to, .from_a = {}, .from_b = {}, .to_a = {}, .to_b = {}, .inside = in};
         auto look = [&](std::uint32_t node, Vec2& on_a, Vec2& on_b) {
             const Vec2 p = axis_.nodes[node].at;
             on_a = nearest(a, p);
             on_b = nearest(b, p);
             const Vec2 u = on_a - p, v = on_b - p;
-            return dot(u, v) / std::max(length(u) * length(v), 1e-300);
+            return dot(u, v) / std::max(std::sqrt(dot(u, u) * dot(v, v)), 1e-300);
         };
         arc.from_facing = look(from, arc.from_a, arc.from_b);
         arc.to_facing = look(to, arc.to_a, arc.to_b);
@@ -230,8 +219,9 @@ private:
 
 } // namespace
 
-MedialAxis medial_axis(const Outline& outline, double tolerance) {
-    return Builder(outline, tolerance).build();
+MedialAxis medial_axis(const std::vector<Polygon>& polygons, Care care) {
+    Builder builder(polygons);
+    return care == Care::quick ? builder.build<VoronoiBuilder>() : builder.build<bp::voronoi_builder<std::int32_t>>();
 }
 
 } // namespace touchmark::geometry

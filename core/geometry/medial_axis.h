@@ -8,7 +8,7 @@
 
 namespace touchmark::geometry {
 
-/// The medial axis of an outline, inside and outside, as a graph whose arcs run monotonically from narrow to wide.
+/// The medial axis of one region, inside and outside, as a graph whose arcs run monotonically from narrow to wide.
 struct MedialAxis {
     struct Node {
         Vec2 at;
@@ -18,9 +18,8 @@ struct MedialAxis {
     struct Arc {
         std::uint32_t from = 0, to = 0;  ///< nodes
         Vec2 from_a, from_b, to_a, to_b; ///< the nearest boundary points of the two ends
-        double from_facing = 0,
-               to_facing = 0; ///< cosine of the angle under which the two are seen; -1: opposite each other
-        std::uint32_t region_a = 0, region_b = 0;
+        /// Cosine of the angle under which the two are seen from the end; -1: opposite each other.
+        double from_facing = 0, to_facing = 0;
         bool inside = false; ///< in the material
     };
 
@@ -28,7 +27,10 @@ struct MedialAxis {
     std::vector<Arc> arcs;
 };
 
-/// By the Voronoi diagram of the boundary's segments, curves within `tolerance`.
-[[nodiscard]] MedialAxis medial_axis(const Outline& outline, double tolerance);
+enum class Care { quick, exact };
+
+/// By the Voronoi diagram of the polygons' edges; outer counter-clockwise, holes clockwise. `quick` may go wrong where
+/// many edges meet at next to one point. Empty when polygons cross.
+[[nodiscard]] MedialAxis medial_axis(const std::vector<Polygon>& polygons, Care care);
 
 } // namespace touchmark::geometry

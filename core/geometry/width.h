@@ -34,8 +34,8 @@ struct WidthOptions {
 /// and do not count. At least one entry a region (its overall minimum), unless filtered by `below`.
 [[nodiscard]] std::vector<Narrow> stroke_widths(const Outline& outline, const WidthOptions& options = {});
 
-/// Gap width, the same on the complement: between regions, inside counters and notches; the narrowest first. Concave
-/// corners do not count. Empty where nothing faces anything.
+/// Gap width, the same on the complement: inside counters and notches, and between neighbouring regions where they come
+/// closest; the narrowest first. Concave corners do not count. Empty where nothing faces anything.
 [[nodiscard]] std::vector<Narrow> gap_widths(const Outline& outline, const WidthOptions& options = {});
 
 struct Widths {
