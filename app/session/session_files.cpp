@@ -1,4 +1,5 @@
 // SPDX-License-Identifier: MIT
+#include "app/session/counted.h"
 #include "app/session/session_impl.h"
 
 #include "core/deliver/step.h"
@@ -53,8 +54,9 @@ QString size_text(std::uintmax_t bytes) {
 }
 
 QString summary(const deliver::StepReport& report) {
-    return Session::tr("Read back and checked: %n solid(s)", nullptr, report.solids) +
-           Session::tr(", %1 faces, %2.").arg(report.faces).arg(size_text(report.bytes));
+    return Session::tr("Read back and checked: %1, %2, %3.")
+        .arg(counted(report.solids, Session::tr("solid"), Session::tr("solids")),
+             counted(report.faces, Session::tr("face"), Session::tr("faces")), size_text(report.bytes));
 }
 
 } // namespace
@@ -62,7 +64,7 @@ QString summary(const deliver::StepReport& report) {
 void Session::open(const std::filesystem::path& file) {
     std::error_code ignored;
     const std::filesystem::path whole = std::filesystem::absolute(file, ignored);
-    impl_->files.run(tr("Reading %1").arg(text(whole.filename())),
+    impl_->files.run(tr("Reading %1").arg(name_of(whole.filename())),
                      [impl = impl_.get(), whole, reader = impl_->parts.reader](const Progress& progress) {
                          return [impl, result = read(whole, *reader, progress)] {
                              if (result)
@@ -99,8 +101,8 @@ void Session::Impl::take_opened(Opened opened) {
         emit session.noticed(tr("The part file has changed since its marks were placed."),
                              tr("Every mark found its face again. Look them over before saving."));
     if (!opened.lost.empty())
-        emit session.noticed(tr("The part file has changed, and the face of %n mark(s) is gone.", nullptr,
-                                static_cast<int>(opened.lost.size())),
+        emit session.noticed(tr("The part file has changed; %1 lost the face it was on.")
+                                 .arg(counted(static_cast<qint64>(opened.lost.size()), tr("mark"), tr("marks"))),
                              tr("Drag such a mark to a new place, or delete it."));
 }
 
@@ -129,23 +131,23 @@ Status Session::save_job(const std::filesystem::path& file) {
 void Session::save_step(const std::filesystem::path& file) {
     if (!impl_->part) return;
     end_gesture();
-    impl_->files.run(tr("Saving %1").arg(text(file.filename())),
-                     [impl = impl_.get(), file, evaluator = impl_->evaluator, job = impl_->job,
-                      around = impl_->surroundings(),
-                      reader = impl_->parts.reader](const Progress& progress) -> Lane::Deliver {
-                         const auto give_up = [impl](const Error& error) {
-                             return [impl, error] {
-                                 if (error.code != cancelled_code) emit impl->session.failed(error);
-                             };
-                         };
-                         const auto marked = evaluator->build(job, around, progress);
-                         if (!marked) return give_up(marked.error());
-                         deliver::StepOptions options;
-                         options.volume_mm3 = (*marked)->volume_before_mm3 + (*marked)->volume_change_mm3;
-                         const auto report = deliver::write_step(*(*marked)->part, file, options, *reader, progress);
-                         if (!report) return give_up(report.error());
-                         return [impl, file, told = summary(*report)] { emit impl->session.saved(text(file), told); };
-                     });
+    impl_->files.run(
+        tr("Saving %1").arg(name_of(file.filename())),
+        [impl = impl_.get(), file, evaluator = impl_->evaluator, job = impl_->job, around = impl_->surroundings(),
+         reader = impl_->parts.reader](const Progress& progress) -> Lane::Deliver {
+            const auto give_up = [impl](const Error& error) {
+                return [impl, error] {
+                    if (error.code != cancelled_code) emit impl->session.failed(error);
+                };
+            };
+            const auto marked = evaluator->build(job, around, progress);
+            if (!marked) return give_up(marked.error());
+            deliver::StepOptions options;
+            options.volume_mm3 = (*marked)->volume_before_mm3 + (*marked)->volume_change_mm3;
+            const auto report = deliver::write_step(*(*marked)->part, file, options, *reader, progress);
+            if (!report) return give_up(report.error());
+            return [impl, file, told = summary(*report)] { emit impl->session.saved(name_of(file), told); };
+        });
     impl_->watch();
 }
 

@@ -12,7 +12,7 @@ namespace touchmark::session {
 inline QString text(std::string_view utf8) {
     return QString::fromUtf8(utf8.data(), static_cast<qsizetype>(utf8.size()));
 }
-inline QString text(const std::filesystem::path& path) {
+inline QString name_of(const std::filesystem::path& path) {
     return text(path.string());
 }
 

@@ -1,0 +1,284 @@
+// SPDX-License-Identifier: MIT
+#include "app/panels/mark_values.h"
+
+#include "app/panels/combo.h"
+#include "app/panels/look.h"
+#include "app/panels/quantity_field.h"
+#include "core/base/number_text.h"
+
+#include <QButtonGroup>
+#include <QGridLayout>
+#include <QPlainTextEdit>
+#include <QPushButton>
+#include <set>
+
+namespace touchmark::panels {
+namespace {
+
+QString words_of(const job::Parameter& parameter, const job::Value& value) {
+    if (const double* figure = std::get_if<double>(&value))
+        return (text(number_text(*figure)) + (parameter.unit == "°" ? QString() : QStringLiteral(" ")) +
+                text(parameter.unit))
+            .trimmed();
+    const std::string& key = std::get<std::string>(value);
+    for (const auto& [choice, title] : parameter.choices)
+        if (choice == key) return text(title);
+    return text(key);
+}
+
+Measure measure_of(const job::Parameter& parameter) {
+    switch (parameter.kind) {
+    case job::Parameter::Kind::length:
+        return Measure::length;
+    case job::Parameter::Kind::angle:
+        return Measure::angle;
+    default:
+        return Measure::plain;
+    }
+}
+
+} // namespace
+
+MarkValues::MarkValues(session::Session& session, QString mark, QWidget* parent)
+    : QWidget(parent), session_(session), mark_(std::move(mark)) {
+    auto* layout = new QGridLayout(this);
+    layout->setContentsMargins(0, 0, 0, 0);
+    layout->setHorizontalSpacing(grid);
+    layout->setVerticalSpacing(grid / 2);
+    layout->setColumnMinimumWidth(0, 96);
+    layout->setColumnStretch(1, 1);
+    for (const job::Parameter& parameter : job::parameters())
+        add_row(parameter);
+    add_name(*layout);
+    refresh();
+}
+
+const job::Mark* MarkValues::mark() const {
+    return session_.job().find(mark_.toStdString());
+}
+
+void MarkValues::add_row(const job::Parameter& parameter) {
+    auto& layout = static_cast<QGridLayout&>(*this->layout());
+    rows_.push_back(std::make_unique<Row>());
+    Row& row = *rows_.back();
+    row.parameter = &parameter;
+    QWidget* editor = make_editor(row);
+    editor->setToolTip(text(parameter.help));
+    editor->setAccessibleName(text(parameter.title));
+    editor->setAccessibleDescription(text(parameter.help));
+
+    auto* title = new QLabel(text(parameter.title), this);
+    title->setToolTip(text(parameter.help));
+    title->setBuddy(editor);
+    row.standard = new QPushButton(this);
+    row.standard->setProperty("look", "link");
+    row.standard->setFont(small_font(*row.standard));
+    row.standard->setCursor(Qt::PointingHandCursor);
+    row.standard->hide();
+    connect(row.standard, &QPushButton::clicked, this, [this, &row] { set(row, row.parameter->standard); });
+    row.trouble = wrapping_label(this);
+    row.trouble->setFont(small_font(*row.trouble));
+    row.trouble->hide();
+
+    const int line = layout.rowCount();
+    if (&parameter == &job::parameters().front() && parameter.kind == job::Parameter::Kind::text) {
+        layout.addWidget(editor, line, 0, 1, 2);
+        title->hide();
+    } else {
+        layout.addWidget(title, line, 0);
+        layout.addWidget(editor, line, 1);
+        layout.addWidget(row.standard, line + 1, 1, Qt::AlignRight);
+    }
+    layout.addWidget(row.trouble, line + 2, 0, 1, 2);
+}
+
+void MarkValues::add_name(QGridLayout& layout) {
+    const QString help = tr("Names the faces that this mark makes in the STEP file.");
+    auto* name = new QLineEdit(this);
+    name->setAccessibleName(tr("Name of the mark"));
+    name->setToolTip(help);
+    connect(name, &QLineEdit::editingFinished, this, [this, name] {
+        if (!name->isModified()) return;
+        name->setModified(false);
+        const QString typed = name->text().trimmed();
+        if (typed.isEmpty()) return refresh();
+        (void)session_.edit(tr("Rename mark"), [mark = mark_.toStdString(), typed = typed.toStdString()](
+                                                   const job::Job& job) { return job::rename_mark(job, mark, typed); });
+    });
+    show_name_ = [this, name] {
+        if (mark() && !(name->hasFocus() && name->isModified()) && name->text() != text(mark()->name))
+            name->setText(text(mark()->name));
+    };
+    auto* title = new QLabel(tr("Name"), this);
+    title->setToolTip(help);
+    title->setBuddy(name);
+    const int line = layout.rowCount();
+    layout.addWidget(title, line, 0);
+    layout.addWidget(name, line, 1);
+}
+
+QWidget* MarkValues::make_editor(Row& row) {
+    if (row.parameter->key == "weight") return make_weight(row);
+    switch (row.parameter->kind) {
+    case job::Parameter::Kind::text:
+        return make_text(row);
+    case job::Parameter::Kind::family:
+        return make_family(row);
+    case job::Parameter::Kind::choice:
+        return row.parameter->choices.size() <= 3 ? make_segments(row) : make_choice(row);
+    default:
+        return make_number(row);
+    }
+}
+
+QWidget* MarkValues::make_text(Row& row) {
+    text_ = new QPlainTextEdit(this);
+    text_->setTabChangesFocus(true);
+    text_->setLineWrapMode(QPlainTextEdit::NoWrap);
+    text_->setHorizontalScrollBarPolicy(Qt::ScrollBarAlwaysOff);
+    text_->setVerticalScrollBarPolicy(Qt::ScrollBarAsNeeded);
+    text_->setFixedHeight(2 * text_->fontMetrics().lineSpacing() + 2 * grid + 4);
+    text_->setPlaceholderText(tr("What the mark says"));
+    row.show = [edit = text_](const job::Value& value) {
+        const QString shown = text(std::get<std::string>(value));
+        if (edit->toPlainText() == shown) return;
+        const QSignalBlocker quiet(edit);
+        edit->setPlainText(shown);
+    };
+    connect(text_, &QPlainTextEdit::textChanged, this, [this, &row] { set(row, text_->toPlainText().toStdString()); });
+    return text_;
+}
+
+QWidget* MarkValues::make_number(Row& row) {
+    const job::Parameter& parameter = *row.parameter;
+    auto* field = new QuantityField(
+        {measure_of(parameter), text(parameter.unit), parameter.least, parameter.most, parameter.step}, this);
+    row.show = [field](const job::Value& value) { field->set_value(std::get<double>(value)); };
+    connect(field, &QuantityField::changed_to, this, [this, &row](double value) { set(row, value); });
+    connect(field, &QuantityField::trouble, this, [&row](const QString& message) {
+        row.trouble->setText(message);
+        row.trouble->setVisible(!message.isEmpty());
+    });
+    return field;
+}
+
+QWidget* MarkValues::make_choice(Row& row) {
+    auto* box = new Combo(this);
+    for (const auto& [key, title] : row.parameter->choices)
+        box->addItem(text(title), text(key));
+    row.show = [box](const job::Value& value) {
+        box->setCurrentIndex(box->findData(text(std::get<std::string>(value))));
+    };
+    connect(box, &QComboBox::activated, this,
+            [this, &row, box] { set(row, box->currentData().toString().toStdString()); });
+    return box;
+}
+
+QWidget* MarkValues::make_segments(Row& row) {
+    auto* holder = new QWidget(this);
+    auto* layout = new QHBoxLayout(holder);
+    layout->setContentsMargins(0, 0, 0, 0);
+    layout->setSpacing(grid / 2);
+    auto* group = new QButtonGroup(holder);
+    std::vector<std::pair<std::string, QPushButton*>> buttons;
+    for (const auto& [key, title] : row.parameter->choices) {
+        auto* button = new QPushButton(text(title), holder);
+        button->setCheckable(true);
+        button->setProperty("look", "segment");
+        button->setAccessibleName(text(row.parameter->title) + QStringLiteral(": ") + text(title));
+        button->setToolTip(text(row.parameter->help));
+        button->setMinimumWidth(0);
+        button->setSizePolicy(QSizePolicy::Expanding, QSizePolicy::Fixed);
+        group->addButton(button);
+        layout->addWidget(button);
+        buttons.emplace_back(key, button);
+        connect(button, &QPushButton::toggled, this, [this, &row, key = std::string(key)](bool on) {
+            if (on) set(row, key);
+        });
+    }
+    row.show = [buttons](const job::Value& value) {
+        for (const auto& [key, button] : buttons) {
+            const QSignalBlocker quiet(button);
+            if (key == std::get<std::string>(value)) button->setChecked(true);
+        }
+    };
+    if (!buttons.empty()) holder->setFocusProxy(buttons.front().second);
+    return holder;
+}
+
+QWidget* MarkValues::make_weight(Row& row) {
+    auto* box = new Combo(this);
+    row.show = [this, box](const job::Value&) {
+        const auto* content = std::get_if<content::Text>(&mark()->content);
+        std::set<std::pair<int, std::string>> weights;
+        if (content)
+            for (const content::FontFace& face : session_.fonts()->faces(content->family))
+                if (!face.italic &&
+                    std::ranges::find(weights, face.weight, &std::pair<int, std::string>::first) == weights.end())
+                    weights.emplace(face.weight, face.style);
+        const int now = content ? content->weight : 400;
+        box->clear();
+        for (const auto& [weight, style] : weights)
+            box->addItem(text(style), weight);
+        int nearest = -1;
+        for (int i = 0; i < box->count(); ++i)
+            if (nearest < 0 ||
+                std::abs(box->itemData(i).toInt() - now) < std::abs(box->itemData(nearest).toInt() - now))
+                nearest = i;
+        box->setCurrentIndex(nearest);
+    };
+    connect(box, &QComboBox::activated, this, [this, &row, box] {
+        const int weight = box->currentData().toInt();
+        if (std::holds_alternative<double>(row.parameter->standard))
+            set(row, static_cast<double>(weight));
+        else
+            set(row, std::to_string(weight));
+    });
+    return box;
+}
+
+QWidget* MarkValues::make_family(Row& row) {
+    auto* box = new FamilyBox(session_.fonts()->families(), this);
+    row.show = [box](const job::Value& value) { box->set_family(text(std::get<std::string>(value))); };
+    connect(box, &FamilyBox::chosen, this, [this, &row](const QString& family) { set(row, family.toStdString()); });
+    return box;
+}
+
+void MarkValues::set(const Row& row, const job::Value& value) {
+    const job::Parameter& parameter = *row.parameter;
+    const Status status =
+        session_.edit_merged(text(parameter.title), mark_ + u'/' + text(parameter.key),
+                             [mark = mark_.toStdString(), key = std::string(parameter.key),
+                              value](const job::Job& job) { return job::set_parameter(job, mark, key, value); });
+    row.trouble->setText(status ? QString() : text(status.error().message));
+    row.trouble->setVisible(!status);
+}
+
+void MarkValues::refresh() {
+    const job::Mark* shown = mark();
+    if (!shown) return;
+    show_name_();
+    for (const auto& row : rows_) {
+        const job::Parameter& parameter = *row->parameter;
+        const job::Value value = parameter.get(*shown);
+        row->show(value);
+        const bool departs = value != parameter.standard && parameter.kind != job::Parameter::Kind::text;
+        row->standard->setText(tr("default %1").arg(words_of(parameter, parameter.standard)));
+        row->standard->setAccessibleName(
+            tr("%1: back to the default, %2").arg(text(parameter.title), words_of(parameter, parameter.standard)));
+        row->standard->setVisible(departs);
+    }
+}
+
+void MarkValues::edit_text() {
+    if (!text_) return;
+    text_->setFocus(Qt::OtherFocusReason);
+    text_->selectAll();
+}
+
+void MarkValues::type_text(const QString& typed) {
+    edit_text();
+    if (text_ && !typed.isEmpty()) text_->insertPlainText(typed);
+}
+
+} // namespace touchmark::panels

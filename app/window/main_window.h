@@ -1,0 +1,88 @@
+// SPDX-License-Identifier: MIT
+#pragma once
+
+#include "app/session/session.h"
+#include "app/window/actions.h"
+#include "app/window/settings.h"
+
+#include <QMainWindow>
+#include <memory>
+
+class QSplitter;
+class QStackedWidget;
+
+namespace touchmark::panels {
+class FindingsList;
+class MarksRail;
+class PlateStrip;
+} // namespace touchmark::panels
+
+namespace touchmark::window {
+
+class Banner;
+class Files;
+class Header;
+class Stage;
+class Welcome;
+
+/// The bench: header, marks rail, the part, findings list, plate strip.
+class MainWindow : public QMainWindow {
+    Q_OBJECT
+
+public:
+    struct Options {
+        session::Session::Parts parts;
+        QString settings_file; ///< empty: the user's own
+    };
+    explicit MainWindow(Options options);
+    ~MainWindow() override;
+
+    [[nodiscard]] session::Session& session() { return *session_; }
+    [[nodiscard]] Files& files() { return *files_; }
+    [[nodiscard]] Stage& stage() { return *stage_; }
+    [[nodiscard]] Banner& banner() { return *banner_; }
+    [[nodiscard]] const Actions& actions() const { return *actions_; }
+    void set_appearance(Appearance appearance);
+
+protected:
+    void closeEvent(QCloseEvent* event) override;
+    void dragEnterEvent(QDragEnterEvent* event) override;
+    void dropEvent(QDropEvent* event) override;
+    void keyPressEvent(QKeyEvent* event) override;
+    bool eventFilter(QObject* watched, QEvent* event) override;
+
+private:
+    void build();
+    void connect_session();
+    void connect_file_actions();
+    void connect_edit_actions();
+    void connect_view_actions();
+    void on_changed(session::Changes changes);
+    void refresh_actions();
+    void refresh_recent();
+    void refresh_processes();
+    void edit_selected(const QString& title, Result<job::Job> (*edit)(job::Job, std::string_view));
+    void step_finding(int by);
+    void step_mark();
+    void apply_first_fix();
+    void find_action();
+    void show_pages();
+    void show_about();
+    void tell(const Error& error);
+
+    Settings settings_;
+    std::unique_ptr<session::Session> session_;
+    std::unique_ptr<Actions> actions_;
+    Files* files_ = nullptr;
+    Header* header_ = nullptr;
+    Banner* banner_ = nullptr;
+    Welcome* welcome_ = nullptr;
+    Stage* stage_ = nullptr;
+    QStackedWidget* pages_ = nullptr;
+    QSplitter* bench_ = nullptr;
+    panels::MarksRail* marks_ = nullptr;
+    panels::FindingsList* findings_ = nullptr;
+    panels::PlateStrip* plate_ = nullptr;
+};
+
+} // namespace touchmark::window
