@@ -77,11 +77,14 @@ void LieOnPlateTool::paint(QPainter& painter) {
     const plate::Meshes& meshes = around_.session.meshes();
     if (hovered_ >= 0 && hovered_ < static_cast<int>(meshes.size())) {
         const part::FaceMesh& mesh = *meshes[static_cast<std::size_t>(hovered_)];
-        const auto on_screen = [&](const std::array<float, 3>& p) { return around_.viewport.to_widget({p[0], p[1], p[2]}); };
+        const auto on_screen = [&](const std::array<float, 3>& p) {
+            return around_.viewport.to_widget({p[0], p[1], p[2]});
+        };
         QPainterPath area;
         area.setFillRule(Qt::WindingFill);
         for (const auto& [a, b, c] : mesh.triangles)
-            area.addPolygon(QPolygonF({on_screen(mesh.points[a]), on_screen(mesh.points[b]), on_screen(mesh.points[c])}));
+            area.addPolygon(
+                QPolygonF({on_screen(mesh.points[a]), on_screen(mesh.points[b]), on_screen(mesh.points[c])}));
         QColor tint = around_.viewport.accent();
         tint.setAlphaF(0.28F);
         painter.setRenderHint(QPainter::Antialiasing, false); // triangles would show their seams

@@ -160,8 +160,7 @@ bool MoveTool::key(QKeyEvent& event) {
     if (around_.session.selected_mark().isEmpty() || carrying_) return carrying_;
     if (event.key() == Qt::Key_Delete) {
         const std::string id = around_.session.selected_mark().toStdString();
-        (void)around_.session.edit(tr("Delete mark"),
-                                   [id](const job::Job& job) { return job::remove_mark(job, id); });
+        (void)around_.session.edit(tr("Delete mark"), [id](const job::Job& job) { return job::remove_mark(job, id); });
         return true;
     }
     if (const auto way = direction_of(event.key()); way && selected) {
@@ -195,9 +194,8 @@ void MoveTool::nudge(Vec2 on_screen, double step_mm) {
     job::Anchor anchor = mark->mark->anchor;
     anchor.at = at + best * step_mm;
     const std::string id = mark->mark->id;
-    (void)around_.session.edit_merged(tr("Nudge mark"), text("nudge " + id), [id, anchor](const job::Job& job) {
-        return job::move_mark(job, id, anchor);
-    });
+    (void)around_.session.edit_merged(tr("Nudge mark"), text("nudge " + id),
+                                      [id, anchor](const job::Job& job) { return job::move_mark(job, id, anchor); });
 }
 
 void MoveTool::turn(double by_degrees) {
@@ -205,9 +203,8 @@ void MoveTool::turn(double by_degrees) {
     job::Anchor anchor = mark->mark->anchor;
     anchor.turn = normalised(anchor.turn + Degrees(by_degrees));
     const std::string id = mark->mark->id;
-    (void)around_.session.edit_merged(tr("Turn mark"), text("turn " + id), [id, anchor](const job::Job& job) {
-        return job::move_mark(job, id, anchor);
-    });
+    (void)around_.session.edit_merged(tr("Turn mark"), text("turn " + id),
+                                      [id, anchor](const job::Job& job) { return job::move_mark(job, id, anchor); });
 }
 
 void MoveTool::paint(QPainter& painter) {

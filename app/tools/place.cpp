@@ -150,8 +150,7 @@ void PlaceTool::follow(QPointF at) {
     job::Mark mark;
     mark.anchor = around_.anchor(**map, point, around_.upright(**map, point));
     mark.content = lettering(text_, (*map)->rectangle(), mark.anchor.turn);
-    const Status placed =
-        around_.session.gesture([mark](const job::Job& job) { return job::add_mark(job, mark); });
+    const Status placed = around_.session.gesture([mark](const job::Job& job) { return job::add_mark(job, mark); });
     on_face_ = placed.has_value();
     if (!placed) obstacle_ = text(placed.error().message);
     around_.viewport.update_overlay();

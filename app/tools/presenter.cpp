@@ -92,13 +92,13 @@ std::optional<viewport::MarkShape> Presenter::shape_of(const job::Mark& mark) {
     if (!placed || !placed->drawn) return std::nullopt;
     const job::Mark* drawn_for = around_.session.evaluation()->job.find(mark.id);
     const double grown = drawn_for ? cap_height(mark.content) / cap_height(drawn_for->content) : 1;
-    imprint::Footprint footprint{.name = mark.name,
-                                 .map = placed->map,
-                                 .outline = geometry::transformed(placed->drawn->outline,
-                                                                  placed->placement * geometry::Affine::scale(grown)),
-                                 .mode = mark.mode,
-                                 .depth = mark.depth,
-                                 .colour = {}};
+    imprint::Footprint footprint{
+        .name = mark.name,
+        .map = placed->map,
+        .outline = geometry::transformed(placed->drawn->outline, placed->placement * geometry::Affine::scale(grown)),
+        .mode = mark.mode,
+        .depth = mark.depth,
+        .colour = {}};
     viewport::MarkShape shape;
     shape.id = mark.id;
     shape.relief = imprint::relief(footprint);

@@ -37,7 +37,8 @@ QString reason(const Error& error) {
 Vec2 PlacedMark::to_mark(Vec2 on_face) const {
     const Vec2 off = on_face - placement.shift;
     const double scale = placement.xx * placement.yy - placement.xy * placement.yx;
-    return {(placement.yy * off.x - placement.xy * off.y) / scale, (placement.xx * off.y - placement.yx * off.x) / scale};
+    return {(placement.yy * off.x - placement.xy * off.y) / scale,
+            (placement.xx * off.y - placement.yx * off.x) / scale};
 }
 
 Result<surface::FaceMapPtr> Surroundings::map(int face) {

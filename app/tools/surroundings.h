@@ -31,7 +31,7 @@ struct PlacedMark {
 /// What the tools act on, with the maps of the faces touched so far.
 class Surroundings {
 public:
-    Surroundings(session::Session& session, viewport::Viewport& viewport) : session(session), viewport(viewport) {}
+    Surroundings(session::Session& of, viewport::Viewport& shown_in) : session(of), viewport(shown_in) {}
 
     session::Session& session;
     viewport::Viewport& viewport;

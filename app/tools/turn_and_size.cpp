@@ -12,9 +12,9 @@
 namespace touchmark::tools {
 namespace {
 
-constexpr double reach = 9;        ///< pixels from a handle's middle that still take hold of it
-constexpr double frame_gap = 8;    ///< pixels between the mark and its frame
-constexpr double ring_gap = 16;    ///< and between the frame's corner and the ring
+constexpr double reach = 9;           ///< pixels from a handle's middle that still take hold of it
+constexpr double frame_gap = 8;       ///< pixels between the mark and its frame
+constexpr double ring_gap = 16;       ///< and between the frame's corner and the ring
 constexpr double largest_ring = 0.36; ///< of the view's smaller side; a longer mark gets an arc above it instead
 constexpr double snap = 15;
 constexpr double smallest_mm = 0.5, largest_mm = 500;
@@ -44,7 +44,8 @@ TurnAndSizeTool::Handles TurnAndSizeTool::handles() const {
                        on_screen({box.low.x, box.high.y})};
     handles.frame = QPolygonF(QList<QPointF>(handles.corners.begin(), handles.corners.end()));
     handles.frame.append(handles.corners.front());
-    double radius = std::max({length(box.low), length(box.high), length(Vec2{box.high.x, box.low.y})}) + ring_gap / scale;
+    double radius =
+        std::max({length(box.low), length(box.high), length(Vec2{box.high.x, box.low.y})}) + ring_gap / scale;
     double from = 0, sweep = 2 * std::numbers::pi;
     if (radius * scale > largest_ring * std::min(view.width(), view.height())) {
         radius = box.high.y + 2 * ring_gap / scale;
