@@ -3,6 +3,7 @@
 
 #include "app/tools/paint.h"
 
+#include <QCoreApplication>
 #include <QDropEvent>
 #include <QKeyEvent>
 #include <QMimeData>
