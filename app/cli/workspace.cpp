@@ -52,7 +52,8 @@ Outcome<OpenedJob> open_job(const Environment& environment, const std::filesyste
     if (!workspace) return std::unexpected(workspace.error());
     if (auto known = known_process(*(*workspace)->around.processes, job->process); !known)
         return failed(known.error(), Exit::input);
-    return OpenedJob{*std::move(workspace), job::rebind(*std::move(job), *(*workspace)->around.part).job};
+    job::Job rebound = job::rebind(*std::move(job), *(*workspace)->around.part).job;
+    return OpenedJob{*std::move(workspace), std::move(rebound)};
 }
 
 Exit exit_for(std::span<const rules::Finding> findings) {
