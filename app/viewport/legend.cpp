@@ -37,6 +37,7 @@ void draw_swatch(QPainter& painter, const QRectF& box, const LegendEntry& entry,
         painter.restore();
     }
     painter.setPen(frame);
+    painter.setBrush(Qt::NoBrush);
     painter.drawPath(shape);
 }
 

@@ -55,26 +55,37 @@ PartLayer::PartLayer(vtkRenderer& renderer) : actors_(std::make_unique<Actors>()
 
 PartLayer::~PartLayer() = default;
 
-void PartLayer::set_part(const plate::Meshes& meshes, const MadeBy& made_by) {
-    meshes_ = meshes;
-    made_by_ = made_by;
-    box_ = box_of(meshes);
-    centre_ = box_.empty() ? Vec3{} : box_.centre();
+PartLayer::Built PartLayer::build(const plate::Meshes& meshes) {
+    Built built;
+    built.meshes = meshes;
+    const Box3 box = box_of(meshes);
+    built.centre = box.empty() ? Vec3{} : box.centre();
     std::vector<const part::FaceMesh*> all;
-    for (const auto& mesh : meshes_)
+    for (const auto& mesh : meshes)
         all.push_back(mesh.get());
-    const Edges edges = edges_of(meshes_, centre_);
-    actors_->surface_mapper->SetInputData(triangles_of(all, centre_));
-    actors_->crease_mapper->SetInputData(edges.crease);
-    actors_->tangent_mapper->SetInputData(edges.tangent);
+    built.surface = triangles_of(all, built.centre);
+    built.edges = edges_of(meshes, built.centre);
+    return built;
+}
+
+void PartLayer::set_part(const plate::Meshes& meshes, const MadeBy& made_by) {
+    made_by_ = made_by;
+    if (before_.surface && before_.meshes == meshes) {
+        std::swap(shown_, before_);
+    } else if (!shown_.surface || shown_.meshes != meshes) {
+        before_ = std::exchange(shown_, build(meshes));
+    }
+    actors_->surface_mapper->SetInputData(shown_.surface);
+    actors_->crease_mapper->SetInputData(shown_.edges.crease);
+    actors_->tangent_mapper->SetInputData(shown_.edges.tangent);
     for (vtkActor* actor : {actors_->surface.Get(), actors_->crease.Get(), actors_->tangent.Get()})
-        actor->SetVisibility(!meshes_.empty());
+        actor->SetVisibility(!meshes.empty());
     set_placement(placement_);
 }
 
 void PartLayer::set_placement(const plate::Placement& placement) {
     placement_ = placement;
-    const auto matrix = matrix_of(placement, centre_);
+    const auto matrix = matrix_of(placement, shown_.centre);
     for (vtkActor* actor : {actors_->surface.Get(), actors_->crease.Get(), actors_->tangent.Get()})
         actor->SetUserMatrix(matrix);
     paint();
@@ -107,8 +118,8 @@ void PartLayer::set_view(Vec3 up_in_view, double pixels_per_mm) {
 /// Zone by zone, a vertex at a time: exact on flat faces, and on round ones as fine as their triangles.
 void PartLayer::paint() {
     placed_box_ = {};
-    auto* data = vtkPolyData::SafeDownCast(actors_->surface_mapper->GetInput());
-    if (!data || meshes_.empty()) return;
+    vtkPolyData* data = shown_.surface;
+    if (!data || shown_.meshes.empty()) return;
     const vtkIdType count = data->GetNumberOfPoints();
     vtkNew<vtkUnsignedCharArray> colours;
     colours->SetNumberOfComponents(3);
@@ -119,8 +130,8 @@ void PartLayer::paint() {
     const bool rated = process_ && mode_;
     const ZoneLooks looks = rated ? zone_looks(*process_, mode_, look_.body) : ZoneLooks{};
     vtkIdType next = 0;
-    for (std::size_t m = 0; m < meshes_.size(); ++m) {
-        const part::FaceMesh& mesh = *meshes_[m];
+    for (std::size_t m = 0; m < shown_.meshes.size(); ++m) {
+        const part::FaceMesh& mesh = *shown_.meshes[m];
         const std::optional<Mode> made = m < made_by_.size() ? made_by_[m] : std::nullopt;
         const part::Colour own = made == Mode::engrave ? look_.cut : made ? look_.raised : look_.body;
         for (std::size_t i = 0; i < mesh.points.size(); ++i, ++next) {

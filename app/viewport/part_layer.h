@@ -6,6 +6,7 @@
 #include "app/viewport/shading.h"
 
 #include <vtkNew.h>
+#include <vtkPolyData.h>
 
 class vtkRenderer;
 
@@ -28,24 +29,29 @@ public:
     /// On every frame.
     void set_view(Vec3 up_in_view, double pixels_per_mm);
 
-    [[nodiscard]] const Box3& box() const { return box_; } ///< part coordinates
-    [[nodiscard]] Box3 placed_box() const { return placed_box_; }
-    [[nodiscard]] Vec3 centre() const { return centre_; }
-    [[nodiscard]] const plate::Meshes& meshes() const { return meshes_; }
+    [[nodiscard]] Box3 placed_box() const { return placed_box_; } ///< plate coordinates
+    [[nodiscard]] const plate::Meshes& meshes() const { return shown_.meshes; }
 
 private:
+    /// What is made of a list of meshes, once.
+    struct Built {
+        plate::Meshes meshes;
+        vtkSmartPointer<vtkPolyData> surface;
+        Edges edges;
+        Vec3 centre;
+    };
+    [[nodiscard]] static Built build(const plate::Meshes& meshes);
     void paint();
 
     struct Actors;
     std::unique_ptr<Actors> actors_;
-    plate::Meshes meshes_;
+    Built shown_, before_; ///< the marked part and the unmarked one take turns
     MadeBy made_by_;
     plate::Placement placement_;
     std::optional<process::Process> process_;
     std::optional<Mode> mode_;
     Look look_;
-    Box3 box_, placed_box_;
-    Vec3 centre_;
+    Box3 placed_box_;
 };
 
 } // namespace touchmark::viewport

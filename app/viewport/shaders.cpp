@@ -23,7 +23,7 @@ constexpr const char* light = R"(
   float sky = 0.5 + 0.5 * dot(facing, upVC);
   float key = max(dot(facing, keyDirection), 0.0);
   float front = max(facing.z, 0.0);
-  vec3 lit = toned * (0.36 + 0.24 * sky + 0.34 * key + 0.16 * front);
+  vec3 lit = toned * (0.44 + 0.24 * sky + 0.28 * key + 0.17 * front);
   float gloss = pow(max(dot(reflect(-keyDirection, facing), vec3(0.0, 0.0, 1.0)), 0.0), 22.0);
   gl_FragData[0] = vec4(lit + vec3(0.05 * gloss), opacity);
 )";

@@ -6,9 +6,9 @@
 namespace touchmark::viewport {
 
 part::Colour colour_of_suitability(double suitability) {
-    constexpr float muted = 0.34F; ///< share of grey
-    const part::Colour pure = cividis(0.12 + 0.84 * suitability);
-    const auto grey = static_cast<float>(0.52 + 0.32 * suitability);
+    constexpr float muted = 0.45F; ///< share of grey
+    const part::Colour pure = cividis(0.15 + 0.82 * suitability);
+    const auto grey = static_cast<float>(0.56 + 0.30 * suitability);
     const auto mix = [grey](float value) { return value + (grey - value) * muted; };
     return {mix(pure.red), mix(pure.green), mix(pure.blue)};
 }

@@ -177,8 +177,9 @@ void Viewport::set_part(const plate::Meshes& meshes, const std::vector<int>& hos
         impl_->picking.set_part(meshes, host_faces);
         impl_->unfitted = true;
     }
-    if (impl_->shown != meshes || meshes.empty()) impl_->scene.set_part(meshes, made_by);
+    if (impl_->shown == meshes) return; // asked for on every frame of a drag
     impl_->shown = meshes;
+    impl_->scene.set_part(meshes, made_by);
     impl_->on_moved();
 }
 
