@@ -61,7 +61,10 @@ MainWindow::MainWindow(Options options)
     on_changed(session::Change::part);
 }
 
-MainWindow::~MainWindow() = default;
+MainWindow::~MainWindow() {
+    qApp->removeEventFilter(this);
+    delete takeCentralWidget(); // what shows the session goes before it
+}
 
 void MainWindow::build() {
     header_ = new Header(*session_, *actions_, this);
@@ -147,7 +150,10 @@ void MainWindow::connect_session() {
 
 void MainWindow::on_changed(session::Changes changes) {
     using session::Change;
-    if (changes & Change::part) pages_->setCurrentWidget(session_->part() ? static_cast<QWidget*>(bench_) : welcome_);
+    if (changes & Change::part) {
+        pages_->setCurrentWidget(session_->part() ? static_cast<QWidget*>(bench_) : welcome_);
+        (session_->part() ? static_cast<QWidget*>(stage_) : welcome_)->setFocus(Qt::OtherFocusReason);
+    }
     if (changes & (Change::part | Change::document | Change::job)) {
         const bool open = session_->part() != nullptr;
         const auto& named = session_->job_file().empty() ? session_->job().part.file : session_->job_file();

@@ -29,6 +29,7 @@ Stage::Stage(session::Session& session, QWidget* parent)
     impl_->viewport->setAccessibleName(tr("The part"));
     impl_->viewport->setAccessibleDescription(
         tr("Arrow keys move the selected mark, Shift ten times as far; type to change its text"));
+    setFocusProxy(impl_->viewport);
     impl_->legend->setFont(panels::small_font(*impl_->legend));
     connect(impl_->toolbox, &tools::Toolbox::laying_face_changed, this, &Stage::laying_face_changed);
     connect(impl_->toolbox, &tools::Toolbox::measuring_changed, this, &Stage::measuring_changed);

@@ -54,7 +54,7 @@ QMenu::item { padding: 6px 24px 6px 12px; border-radius: 4px; }
 QMenu::item:checked { font-weight: 600; }
 QMenu::item:disabled { color: @quiet; }
 QMenu::separator { height: 1px; background: @hairline; margin: 4px 8px; }
-QPushButton { background: @sheet; color: @text; border: 1px solid @border; border-radius: 6px; padding: 5px 11px; }
+QPushButton { background: @sheet; border: 1px solid @border; border-radius: 6px; padding: 5px 11px; }
 QPushButton:hover { background: @inset; }
 QPushButton:pressed { background: @hairline; }
 QPushButton:focus { border: 2px solid @accent; padding: 4px 10px; }
@@ -66,14 +66,16 @@ QPushButton[look="primary"]:focus { border: 2px solid @text; padding: 5px 14px; 
 QPushButton[look="primary"]:disabled { background: transparent; color: @quiet; border-color: @hairline; }
 QPushButton[look="link"] { background: transparent; border: none; color: @accent; padding: 0 2px; text-align: right; }
 QPushButton[look="link"]:hover, QPushButton[look="link"]:focus { text-decoration: underline; }
+QPushButton[look="segment"] { padding: 5px 3px; }
+QPushButton[look="segment"]:focus, QPushButton[look="segment"]:checked { padding: 4px 2px; }
 QPushButton[look="fix"] { text-align: left; padding: 6px 11px; }
 QPushButton[look="fix"]:focus { padding: 5px 10px; }
-QPushButton[look="chip"] { border-radius: 15px; padding: 5px 13px; }
+QPushButton[look="chip"] { border-radius: 13px; padding: 5px 13px; }
 QPushButton[look="chip"]:focus { padding: 4px 12px; }
 QPushButton[look="row"] { text-align: left; border: 1px solid transparent; background: transparent; padding: 5px 7px; }
 QPushButton[look="row"]:hover { background: @inset; }
 QPushButton[look="row"]:focus { border: 2px solid @accent; padding: 4px 6px; }
-QLineEdit, QPlainTextEdit, QComboBox { background: @sheet; color: @text; border: 1px solid @border; border-radius: 4px; padding: 4px 7px;
+QLineEdit, QPlainTextEdit, QComboBox { background: @sheet; border: 1px solid @border; border-radius: 4px; padding: 4px 7px;
   selection-background-color: @accent; selection-color: @on_accent; }
 QPlainTextEdit { padding: 3px 4px; }
 QLineEdit:focus, QPlainTextEdit:focus, QComboBox:focus, QComboBox:on { border: 2px solid @accent; padding: 3px 6px; }
@@ -82,7 +84,7 @@ QLineEdit:disabled, QComboBox:disabled { color: @quiet; border-color: @hairline;
 QComboBox::drop-down { border: none; width: 20px; }
 QComboBox::down-arrow { image: none; }
 QComboBox QLineEdit { border: none; padding: 0; background: transparent; }
-QComboBox QAbstractItemView, QListView { background: @sheet; color: @text; border: 1px solid @border; outline: none;
+QComboBox QAbstractItemView, QListView { background: @sheet; border: 1px solid @border; outline: none;
   selection-background-color: @inset; selection-color: @text; }
 QListView::item { padding: 4px; }
 QListView::item:selected { background: @inset; color: @text; border-left: 3px solid @accent; }

@@ -72,6 +72,7 @@ Welcome::Welcome(QWidget* parent) : QWidget(parent) {
     auto* open = wide_button(tr("Open a part …"), this);
     open->setProperty("look", "primary");
     connect(open, &QPushButton::clicked, this, &Welcome::open_asked);
+    setFocusProxy(open);
     auto* demo = wide_button(tr("Try the demo part"), this);
     connect(demo, &QPushButton::clicked, this, &Welcome::demo_asked);
     auto* buttons = new QHBoxLayout;
