@@ -27,10 +27,10 @@ Exit exit_for_build(const Error& error) {
 
 Outcome<Made> make(const Environment& environment, const fs::path& target, Workspace& workspace, const job::Job& job) {
     const Progress progress;
-    auto evaluation = workspace.evaluator.evaluate(job, workspace.around, progress);
-    if (!evaluation) return failed(evaluation.error(), Exit::not_made);
     auto marked = workspace.evaluator.build(job, workspace.around, progress);
     if (!marked) return failed(marked.error(), exit_for_build(marked.error()));
+    auto evaluation = workspace.evaluator.evaluate(job, workspace.around, progress);
+    if (!evaluation) return failed(evaluation.error(), Exit::not_made);
     deliver::StepOptions options;
     options.volume_mm3 = (*marked)->volume_before_mm3 + (*marked)->volume_change_mm3;
     auto report = deliver::write_step(*(*marked)->part, target, options, *environment.reader, progress);
