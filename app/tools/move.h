@@ -36,9 +36,9 @@ private:
     std::optional<QPointF> pressed_; ///< where a left press began, whoever took it
     std::string held_;               ///< the mark under it
     bool carrying_ = false;
-    Vec2 grip_;                      ///< where on the mark it is held
-    Degrees lean_;                   ///< its turn from upright
-    QString obstacle_;               ///< why it does not go where the pointer is
+    Vec2 grip_;        ///< where on the mark it is held
+    Degrees lean_;     ///< its turn from upright
+    QString obstacle_; ///< why it does not go where the pointer is
     QPointF pointer_;
 };
 

@@ -47,7 +47,8 @@ public:
     [[nodiscard]] Degrees upright(const surface::FaceMap& map, Vec2 at) const;
     /// The anchor on the face under a hit.
     [[nodiscard]] job::Anchor anchor(const surface::FaceMap& map, Vec2 at, Degrees turn) const;
-    /// Face mm under a point of the widget, also beyond the face's edge; nullopt where the line of sight misses its plane.
+    /// Face mm under a point of the widget, also beyond the face's edge; nullopt where the line of sight misses its
+    /// plane.
     [[nodiscard]] std::optional<Vec2> on_face(const surface::FaceMap& map, Vec2 near, QPointF at) const;
 
 private:

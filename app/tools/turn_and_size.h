@@ -39,7 +39,7 @@ private:
     Surroundings& around_;
     Under hot_, held_;
     std::string mark_;
-    Vec2 start_;              ///< face mm from the mark's origin where the drag began
+    Vec2 start_; ///< face mm from the mark's origin where the drag began
     Degrees start_turn_;
     double start_height_ = 0; ///< cap height, mm
     QPointF pointer_;

@@ -37,8 +37,8 @@ void Camera::zoom(double factor, Vec3 towards) {
 
 View::Ray View::ray(double x, double y) const {
     const double pixel = 2 * std::tan(Camera::opening / 2) / height;
-    const Vec3 direction = camera.right() * ((x - width / 2) * pixel) + camera.up() * ((height / 2 - y) * pixel) -
-                           camera.towards_eye();
+    const Vec3 direction =
+        camera.right() * ((x - width / 2) * pixel) + camera.up() * ((height / 2 - y) * pixel) - camera.towards_eye();
     return {camera.eye(), normalised(direction)};
 }
 

@@ -27,13 +27,9 @@ std::unique_ptr<EglContext> EglContext::create() {
     EGLConfig config = nullptr;
     EGLint count = 0;
     if (!eglChooseConfig(display, wanted, &config, 1, &count) || count == 0) return nullptr;
-    const EGLint version[] = {EGL_CONTEXT_MAJOR_VERSION,
-                              3,
-                              EGL_CONTEXT_MINOR_VERSION,
-                              2,
-                              EGL_CONTEXT_OPENGL_PROFILE_MASK,
-                              EGL_CONTEXT_OPENGL_CORE_PROFILE_BIT,
-                              EGL_NONE};
+    const EGLint version[] = {
+        EGL_CONTEXT_MAJOR_VERSION,           3,       EGL_CONTEXT_MINOR_VERSION, 2, EGL_CONTEXT_OPENGL_PROFILE_MASK,
+        EGL_CONTEXT_OPENGL_CORE_PROFILE_BIT, EGL_NONE};
     const EGLContext context = eglCreateContext(display, config, EGL_NO_CONTEXT, version);
     if (context == EGL_NO_CONTEXT) return nullptr;
     return std::unique_ptr<EglContext>(new EglContext(display, context));

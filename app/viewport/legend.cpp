@@ -67,7 +67,9 @@ Legend::Legend(QWidget* parent) : QWidget(parent) {
 
 void Legend::set_process(const process::Process& process, std::optional<Mode> mode) {
     entries_ = mode ? legend_entries(process, *mode) : std::vector<LegendEntry>();
-    heading_ = !mode ? QString() : *mode == Mode::engrave ? tr("Where a cut mark prints") : tr("Where a raised mark prints");
+    heading_ = !mode                    ? QString()
+               : *mode == Mode::engrave ? tr("Where a cut mark prints")
+                                        : tr("Where a raised mark prints");
     QStringList spoken;
     for (const LegendEntry& entry : entries_)
         spoken += tr("%1: %2").arg(entry.title, entry.reason);
@@ -86,8 +88,9 @@ QSize Legend::sizeHint() const {
     if (entries_.empty()) return {0, 0};
     int width = fontMetrics().horizontalAdvance(heading_);
     for (const LegendEntry& entry : entries_)
-        width = std::max(width, swatch_width + between +
-                                    fontMetrics().horizontalAdvance(entry.title + QStringLiteral("  ") + entry.verdict));
+        width =
+            std::max(width, swatch_width + between +
+                                fontMetrics().horizontalAdvance(entry.title + QStringLiteral("  ") + entry.verdict));
     return {width + 2 * inset, static_cast<int>(entries_.size() + 1) * row_height() + 2 * inset - 4};
 }
 

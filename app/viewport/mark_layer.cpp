@@ -93,11 +93,11 @@ void MarkLayer::set_marks(const std::vector<MarkShape>& marks) {
     for (const MarkShape& mark : marks) {
         const part::FaceMesh& relief = mark.relief;
         if (relief.points.empty()) continue;
-        if (!std::exchange(centred, true))
-            centre_ = {relief.points[0][0], relief.points[0][1], relief.points[0][2]};
+        if (!std::exchange(centred, true)) centre_ = {relief.points[0][0], relief.points[0][1], relief.points[0][2]};
         if (!mark.in_part || mark.ghost)
             (mark.ghost ? ghost : mark.mode == Mode::engrave ? cut : raised).push_back(&relief);
-        if (mark.mode == Mode::engrave && (mark.ghost || !mark.in_part)) deepest_ = std::max(deepest_, depth_of(relief));
+        if (mark.mode == Mode::engrave && (mark.ghost || !mark.in_part))
+            deepest_ = std::max(deepest_, depth_of(relief));
         if (mark.in_part && !mark.selected) continue;
         const auto& lines = relief.edges.empty() ? derived.emplace_back(rims_of(relief)) : relief.edges;
         for (const auto& line : lines)

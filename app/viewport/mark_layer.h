@@ -12,8 +12,8 @@ class vtkRenderer;
 namespace touchmark::viewport {
 
 /// The marks as relief on a part that does not have them yet. A cut lies below the surface that is drawn; it is shown
-/// through it by pulling its depth towards the eye. Its walls and floors that face away are drawn before, as depth only:
-/// together with the part's surface round it they cover exactly what could not be seen through the opening.
+/// through it by pulling its depth towards the eye. Its walls and floors that face away are drawn before, as depth
+/// only: together with the part's surface round it they cover exactly what could not be seen through the opening.
 class MarkLayer {
 public:
     explicit MarkLayer(vtkRenderer& overlay);

@@ -20,8 +20,8 @@ struct MarkShape {
     part::FaceMesh relief; ///< from imprint::relief, part coordinates
     Mode mode = Mode::engrave;
     bool selected = false;
-    bool ghost = false;    ///< the preview of a fix
-    bool in_part = false;  ///< the part drawn has it already: only its outline is drawn, when selected
+    bool ghost = false;   ///< the preview of a fix
+    bool in_part = false; ///< the part drawn has it already: only its outline is drawn, when selected
 };
 
 } // namespace touchmark::viewport

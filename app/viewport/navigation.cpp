@@ -61,8 +61,7 @@ void Navigation::arrive() {
 
 void Navigation::step_flight() {
     const double share = static_cast<double>(flight_time_.elapsed()) / flight_ms;
-    if (share >= 1)
-        flight_.stop();
+    if (share >= 1) flight_.stop();
     camera_ = share >= 1 ? to_ : between(from_, to_, share);
     world_.moved();
 }

@@ -16,8 +16,8 @@ namespace touchmark::viewport {
 
 struct Picking::Impl {
     plate::Meshes meshes;
-    std::vector<int> faces;               ///< host faces
-    std::vector<vtkIdType> first;         ///< the first triangle of each mesh
+    std::vector<int> faces;       ///< host faces
+    std::vector<vtkIdType> first; ///< the first triangle of each mesh
     Vec3 centre;
     vtkSmartPointer<vtkPolyData> data;
     vtkSmartPointer<vtkStaticCellLocator> locator;
@@ -62,8 +62,7 @@ std::optional<Hit> Picking::cast(Vec3 from, Vec3 direction, double reach) const 
     vtkIdType cell = -1;
     if (impl.locator->IntersectWithLine(start, end, 1e-9, along, at, weights, part_of_cell, cell, impl.cell) == 0)
         return std::nullopt;
-    const auto mesh =
-        static_cast<std::size_t>(std::ranges::upper_bound(impl.first, cell) - impl.first.begin() - 1);
+    const auto mesh = static_cast<std::size_t>(std::ranges::upper_bound(impl.first, cell) - impl.first.begin() - 1);
     Hit hit;
     hit.face = mesh < impl.faces.size() ? impl.faces[mesh] : static_cast<int>(mesh);
     hit.point = Vec3{at[0], at[1], at[2]} + impl.centre;

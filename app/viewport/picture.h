@@ -15,8 +15,10 @@ struct PictureOptions {
     int face = -1;
 };
 
-/// A PNG of a part (marked or not) as it stands on the plate. Needs no display. Errors: "picture.no_graphics", "file.not_writable".
-[[nodiscard]] Status write_picture(const part::Part& part, const pipeline::Evaluation& evaluation, const process::Process& process,
-                                   const std::filesystem::path& png, const PictureOptions& options = {});
+/// A PNG of a part (marked or not) as it stands on the plate. Needs no display. Errors: "picture.no_graphics",
+/// "file.not_writable".
+[[nodiscard]] Status write_picture(const part::Part& part, const pipeline::Evaluation& evaluation,
+                                   const process::Process& process, const std::filesystem::path& png,
+                                   const PictureOptions& options = {});
 
 } // namespace touchmark::viewport

@@ -140,7 +140,8 @@ void PlateLayer::set_part(const plate::Meshes& meshes, const plate::Placement& p
             const vtkIdType here = static_cast<vtkIdType>(y) * nodes + x;
             shade->InsertNextValue(shades[static_cast<std::size_t>(here)]);
             if (x + 1 == nodes || y + 1 == nodes) continue;
-            const vtkIdType one[] = {here, here + 1, here + nodes + 1}, other[] = {here, here + nodes + 1, here + nodes};
+            const vtkIdType one[] = {here, here + 1, here + nodes + 1},
+                            other[] = {here, here + nodes + 1, here + nodes};
             cells->InsertNextCell(3, one);
             cells->InsertNextCell(3, other);
         }

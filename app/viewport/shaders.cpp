@@ -71,14 +71,12 @@ void hand_over_place(vtkShaderProperty& shader, const char* attribute) {
                                       "//VTK::PositionVC::Dec\nin float " + name + ";\nout float " + name +
                                           "VSOutput;\nout vec3 placeVSOutput;\n",
                                       false);
-    shader.AddVertexShaderReplacement("//VTK::PositionVC::Impl", true,
-                                      "//VTK::PositionVC::Impl\n  " + name + "VSOutput = " + name +
-                                          ";\n  placeVSOutput = vertexMC.xyz;\n",
-                                      false);
-    shader.AddFragmentShaderReplacement("//VTK::PositionVC::Dec", true,
-                                        "//VTK::PositionVC::Dec\nin float " + name +
-                                            "VSOutput;\nin vec3 placeVSOutput;\n",
-                                        false);
+    shader.AddVertexShaderReplacement(
+        "//VTK::PositionVC::Impl", true,
+        "//VTK::PositionVC::Impl\n  " + name + "VSOutput = " + name + ";\n  placeVSOutput = vertexMC.xyz;\n", false);
+    shader.AddFragmentShaderReplacement(
+        "//VTK::PositionVC::Dec", true,
+        "//VTK::PositionVC::Dec\nin float " + name + "VSOutput;\nin vec3 placeVSOutput;\n", false);
 }
 
 } // namespace
@@ -113,10 +111,9 @@ void set_stripes(vtkActor& actor, double spacing_mm) {
 }
 
 void bring_nearer(vtkActor& actor, double share) {
-    actor.GetShaderProperty()->AddVertexShaderReplacement("//VTK::PositionVC::Impl", true,
-                                                          "//VTK::PositionVC::Impl\n  gl_Position.z -= " +
-                                                              std::to_string(2 * share) + " * gl_Position.w;\n",
-                                                          false);
+    actor.GetShaderProperty()->AddVertexShaderReplacement(
+        "//VTK::PositionVC::Impl", true,
+        "//VTK::PositionVC::Impl\n  gl_Position.z -= " + std::to_string(2 * share) + " * gl_Position.w;\n", false);
 }
 
 void pull_through(vtkActor& actor) {

@@ -13,8 +13,7 @@ namespace touchmark::viewport {
 /// Fills triangles a hair behind where they are, by their slope, so that lines on them win without stippling.
 class RecedingMapper : public vtkOpenGLPolyDataMapper {
 public:
-    vtkTypeMacro(RecedingMapper, vtkOpenGLPolyDataMapper)
-    static RecedingMapper* New();
+    vtkTypeMacro(RecedingMapper, vtkOpenGLPolyDataMapper) static RecedingMapper* New();
     void RenderPieceDraw(vtkRenderer* renderer, vtkActor* actor) override;
 
 protected:

@@ -23,7 +23,7 @@ public:
     /// False: this machine cannot draw here; the widget says so.
     [[nodiscard]] virtual bool works() const = 0;
 
-    std::function<void()> before_frame;          ///< bring the scene up to date
+    std::function<void()> before_frame; ///< bring the scene up to date
     std::function<void(double ms)> after_frame;
 };
 

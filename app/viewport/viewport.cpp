@@ -192,9 +192,9 @@ void Viewport::set_pose(const plate::Placement& placement, double) {
     const View view = impl_->navigation.view();
     bool all_seen = !box.empty() && now.distance < whole.distance * 2.5;
     for (int corner = 0; corner < 8 && all_seen; ++corner) {
-        const View::Seen seen = view.see({(corner & 1) != 0 ? box.low.x : box.high.x,
-                                          (corner & 2) != 0 ? box.low.y : box.high.y,
-                                          (corner & 4) != 0 ? box.low.z : box.high.z});
+        const View::Seen seen =
+            view.see({(corner & 1) != 0 ? box.low.x : box.high.x, (corner & 2) != 0 ? box.low.y : box.high.y,
+                      (corner & 4) != 0 ? box.low.z : box.high.z});
         all_seen = seen.depth > 0 && seen.x > 0 && seen.y > 0 && seen.x < view.width && seen.y < view.height;
     }
     if (!all_seen && !impl_->unfitted) impl_->navigation.fly(whole);

@@ -47,7 +47,8 @@ public:
     void set_dragging(bool dragging);
 
     [[nodiscard]] std::optional<Hit> pick(QPointF at) const;
-    /// Part coordinates → widget coordinates, and whether the point is in front of the camera and not hidden by the part.
+    /// Part coordinates → widget coordinates, and whether the point is in front of the camera and not hidden by the
+    /// part.
     [[nodiscard]] QPointF to_widget(Vec3 point) const;
     [[nodiscard]] bool visible(Vec3 point) const;
     [[nodiscard]] double pixels_per_mm(Vec3 at) const;
@@ -55,14 +56,14 @@ public:
     /// or nearly along the plane.
     [[nodiscard]] std::optional<Vec3> meet_plane(QPointF at, Vec3 point, Vec3 normal) const;
 
-    void fit();                                             ///< whole part, animated
+    void fit(); ///< whole part, animated
     /// Part coordinates; squarely, the extent filling a third of the view; animated.
     void fly_to(Vec3 point, Vec3 normal, double extent_mm);
     void look(Vec3 from_direction, Vec3 up); ///< plate coordinates; animated, the whole part
     /// Ends a running flight where it was going.
     void arrive();
 
-    void add_handler(Handler* handler);    ///< newest first
+    void add_handler(Handler* handler); ///< newest first
     void remove_handler(Handler* handler);
     /// Handlers paint anew; the scene is not drawn again.
     void update_overlay();

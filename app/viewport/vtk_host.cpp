@@ -20,8 +20,7 @@ namespace {
 /// point and then fails with code 4 (no GLX display), which VTK takes for fatal. That one result is accepted here.
 class GlewTolerantWindow : public vtkGenericOpenGLRenderWindow {
 public:
-    vtkTypeMacro(GlewTolerantWindow, vtkGenericOpenGLRenderWindow)
-    static GlewTolerantWindow* New();
+    vtkTypeMacro(GlewTolerantWindow, vtkGenericOpenGLRenderWindow) static GlewTolerantWindow* New();
 
     void OpenGLInitContext() override {
         constexpr GLenum no_glx_display = 4;
@@ -42,8 +41,7 @@ vtkStandardNewMacro(GlewTolerantWindow);
 
 } // namespace
 
-VtkHost::VtkHost(Context context)
-    : context_(std::move(context)), window_(vtkSmartPointer<GlewTolerantWindow>::New()) {
+VtkHost::VtkHost(Context context) : context_(std::move(context)), window_(vtkSmartPointer<GlewTolerantWindow>::New()) {
     window_->SetOwnContext(0);
     window_->SetReadyForRendering(false); // until init()
     window_->SetFrameBlitModeToNoBlit();  // render_to() copies

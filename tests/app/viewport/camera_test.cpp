@@ -82,9 +82,9 @@ TEST(Camera, FittedShowsAllOfABoxFromAnywhere) {
         const View view{fitted(direction, box, 1.6), 1600, 1000};
         double widest = 0;
         for (int corner = 0; corner < 8; ++corner) {
-            const View::Seen seen = view.see({(corner & 1) != 0 ? box.low.x : box.high.x,
-                                              (corner & 2) != 0 ? box.low.y : box.high.y,
-                                              (corner & 4) != 0 ? box.low.z : box.high.z});
+            const View::Seen seen =
+                view.see({(corner & 1) != 0 ? box.low.x : box.high.x, (corner & 2) != 0 ? box.low.y : box.high.y,
+                          (corner & 4) != 0 ? box.low.z : box.high.z});
             EXPECT_GT(seen.depth, 0);
             EXPECT_TRUE(seen.x > 0 && seen.x < 1600 && seen.y > 0 && seen.y < 1000) << seen.x << ' ' << seen.y;
             widest = std::max({widest, std::abs(seen.x - 800) / 800, std::abs(seen.y - 500) / 500});

@@ -31,7 +31,6 @@ TEST(Legend, HasALineInWordsForEveryZoneBestFirst) {
 }
 
 TEST(Legend, IsThereOnlyWhileThePartIsShaded) {
-    test::application();
     Legend legend;
     legend.set_process(profile(), Mode::engrave);
     EXPECT_GT(legend.sizeHint().height(), 60);

@@ -45,7 +45,9 @@ TEST(Shading, CutMarksAndRimsStandOutOnEveryShade) {
             const part::Colour shade = colour_of_suitability(i / 10.0);
             // A mark is read by its rim and its own surface together: graphics want 3:1 (WCAG 2.1, 1.4.11).
             EXPECT_GE(contrast(look_of(theme).rim, shade), 3) << i;
-            EXPECT_GE(std::max(contrast(look_of(theme).raised, shade), contrast(look_of(theme).raised, look_of(theme).rim)), 3);
+            EXPECT_GE(
+                std::max(contrast(look_of(theme).raised, shade), contrast(look_of(theme).raised, look_of(theme).rim)),
+                3);
         }
 }
 

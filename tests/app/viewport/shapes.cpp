@@ -1,11 +1,14 @@
 // SPDX-License-Identifier: MIT
 #include "tests/app/viewport/shapes.h"
 
-#include <QApplication>
+#include "tests/app/support/application.h"
+
 #include <numeric>
 
 namespace touchmark::test {
 namespace {
+
+[[maybe_unused]] const auto* const application = testing::AddGlobalTestEnvironment(new Application);
 
 std::array<float, 3> single(Vec3 v) {
     return {static_cast<float>(v.x), static_cast<float>(v.y), static_cast<float>(v.z)};
@@ -52,7 +55,8 @@ part::FaceMesh square_relief(double x, double y, double z, double half, double d
     add_quad(mesh, floor);
     for (std::size_t i = 0; i < 4; ++i) {
         const std::size_t j = (i + 1) % 4;
-        add_quad(mesh, {rim[i], rim[j], floor[j], floor[i]}); // faces the middle for a cut, away from it for a raised one
+        add_quad(mesh,
+                 {rim[i], rim[j], floor[j], floor[i]}); // faces the middle for a cut, away from it for a raised one
     }
     return mesh;
 }
@@ -61,15 +65,6 @@ std::vector<int> numbered(std::size_t count) {
     std::vector<int> numbers(count);
     std::iota(numbers.begin(), numbers.end(), 0);
     return numbers;
-}
-
-QApplication& application() {
-    static int argc = 1;
-    static char name[] = "test";
-    static char* argv[] = {name, nullptr};
-    if (!qEnvironmentVariableIsSet("QT_QPA_PLATFORM")) qputenv("QT_QPA_PLATFORM", "offscreen");
-    static QApplication application(argc, argv);
-    return application;
 }
 
 } // namespace touchmark::test

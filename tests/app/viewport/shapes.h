@@ -3,8 +3,6 @@
 
 #include "core/plate/plate.h"
 
-class QApplication;
-
 namespace touchmark::test {
 
 /// A box from `low` to `high`, six faces in the order -x +x -y +y -z +z, each with its four edges.
@@ -14,7 +12,5 @@ namespace touchmark::test {
 [[nodiscard]] part::FaceMesh square_relief(double x, double y, double z, double half, double depth);
 /// Faces 0 to count - 1.
 [[nodiscard]] std::vector<int> numbered(std::size_t count);
-/// One for the whole test program, drawing nowhere.
-QApplication& application();
 
 } // namespace touchmark::test

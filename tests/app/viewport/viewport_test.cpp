@@ -17,7 +17,6 @@ class ViewportTest : public testing::Test {
 protected:
     ViewportTest() {
         qputenv("TOUCHMARK_VIEWPORT", "raster");
-        test::application();
         viewport_ = std::make_unique<Viewport>();
         viewport_->resize(640, 480);
         const plate::Meshes box = test::box_meshes({0, 0, 0}, {40, 20, 30});

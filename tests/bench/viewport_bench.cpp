@@ -1,0 +1,134 @@
+// SPDX-License-Identifier: MIT
+// How long a frame takes while a mark is dragged (new relief, overlay on the kept base, pixels read back), beside a
+// frame of the same scene without any mark. Run side by side and compare; the goal is at most 1.2 times as long.
+// TOUCHMARK_OPEN_PARTS: the folder of the open set.
+#include "app/viewport/pixel_buffer.h"
+#include "app/viewport/scene.h"
+#include "core/content/content.h"
+#include "core/imprint/imprint.h"
+#include "core/part/reader.h"
+#include "core/surface/face_map.h"
+#include "tests/support/open_parts.h"
+
+#include <benchmark/benchmark.h>
+
+#include <algorithm>
+#include <cmath>
+#include <cstdio>
+#include <map>
+#include <stdexcept>
+
+namespace {
+
+using namespace touchmark;
+
+std::shared_ptr<part::Reader> reader;
+
+/// A real part in view with 40 characters on its largest flat face.
+struct Bench {
+    explicit Bench(const char* file) {
+        const auto part = reader->read(test::open_part(file), Progress());
+        if (!part) throw std::runtime_error(part.error().message);
+        const plate::Meshes meshes = part::tessellate(**part, {}, Progress()).value();
+        for (const auto& mesh : meshes)
+            triangles += mesh->triangles.size();
+        buffer.host().resize(1280, 800);
+        scene.set_part(meshes, {});
+        scene.set_placement(plate::placement_of({}, meshes));
+        camera.azimuth = 0.6;
+        camera.elevation = 0.45;
+        camera = viewport::fitted(camera, scene.box(), 1.6);
+
+        std::vector<const part::Face*> flat;
+        for (const part::Face& face : (*part)->faces())
+            if (face.kind == part::FaceKind::plane) flat.push_back(&face);
+        const auto largest = std::ranges::max_element(flat, {}, &part::Face::area_mm2);
+        footprint.map = surface::map_face(**part, (*largest)->index).value();
+        const auto fonts = content::FontLibrary::system().value();
+        const content::Text words{.text = "The quick brown fox jumps over lazy dogs"};
+        letters = content::draw(words, *fonts).value().outline;
+    }
+
+    viewport::MarkShape mark_at(double along) {
+        footprint.outline =
+            geometry::transformed(letters, surface::placement({std::sin(along), std::cos(along)}, Degrees(along)));
+        viewport::MarkShape shape;
+        shape.relief = imprint::relief(footprint);
+        shape.selected = true;
+        return shape;
+    }
+    void frame() {
+        scene.prepare(camera, 1);
+        benchmark::DoNotOptimize(buffer.draw().constBits());
+    }
+
+    viewport::PixelBuffer buffer;
+    viewport::Scene scene{buffer.host()};
+    viewport::Camera camera;
+    imprint::Footprint footprint;
+    geometry::Outline letters;
+    std::size_t triangles = 0;
+};
+
+Bench& bench_of(const std::string& file) {
+    static std::map<std::string, std::unique_ptr<Bench>> benches;
+    auto& bench = benches[file];
+    if (!bench) bench = std::make_unique<Bench>(file.c_str());
+    return *bench;
+}
+
+/// The scene with no mark, drawn as while the view is turned.
+void bare_frame(benchmark::State& state, const char* file) {
+    Bench& bench = bench_of(file);
+    bench.scene.set_marks({});
+    bench.buffer.host().set_base_kept(false);
+    bench.frame();
+    for (auto _ : state)
+        bench.frame();
+    state.counters["triangles"] = static_cast<double>(bench.triangles);
+}
+
+/// A step of the hand: the relief at a new place, drawn over the kept base.
+void dragged_frame(benchmark::State& state, const char* file) {
+    Bench& bench = bench_of(file);
+    bench.buffer.host().set_base_kept(true);
+    bench.scene.set_marks({bench.mark_at(0)});
+    bench.frame();
+    double along = 0;
+    for (auto _ : state) {
+        bench.scene.set_marks({bench.mark_at(along += 0.1)});
+        bench.frame();
+    }
+    bench.buffer.host().set_base_kept(false);
+    state.counters["triangles"] = static_cast<double>(bench.triangles);
+}
+
+/// Of that, the relief alone.
+void relief_alone(benchmark::State& state, const char* file) {
+    Bench& bench = bench_of(file);
+    double along = 0;
+    for (auto _ : state)
+        benchmark::DoNotOptimize(bench.mark_at(along += 0.1));
+}
+
+} // namespace
+
+int main(int argc, char** argv) {
+    auto started = part::Reader::start(); // forks, so before anything else
+    if (!started) {
+        std::fprintf(stderr, "%s\n", started.error().message.c_str());
+        return 1;
+    }
+    reader = *started;
+    for (const char* file : {"as1-oc-214.stp", "frame.step"}) {
+        const std::string name = file;
+        benchmark::RegisterBenchmark((name + "/bare_frame").c_str(), bare_frame, file)->Unit(benchmark::kMillisecond);
+        benchmark::RegisterBenchmark((name + "/dragged_frame").c_str(), dragged_frame, file)
+            ->Unit(benchmark::kMillisecond);
+        benchmark::RegisterBenchmark((name + "/relief_alone").c_str(), relief_alone, file)
+            ->Unit(benchmark::kMillisecond);
+    }
+    benchmark::Initialize(&argc, argv);
+    benchmark::RunSpecifiedBenchmarks();
+    return 0;
+}
