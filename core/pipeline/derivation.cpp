@@ -88,6 +88,50 @@ std::vector<plate::Standing> Derivation::standings(Vec3 wall_normal) const {
     });
 }
 
+namespace {
+
+std::vector<geometry::Narrow> scaled(std::vector<geometry::Narrow> places, double factor) {
+    for (geometry::Narrow& place : places) {
+        place.at = place.at * factor;
+        place.side_a = place.side_a * factor;
+        place.side_b = place.side_b * factor;
+        place.width *= factor;
+    }
+    return places;
+}
+
+Widths shared(geometry::Widths widths) {
+    using Places = const std::vector<geometry::Narrow>;
+    return {std::make_shared<Places>(std::move(widths.strokes)), std::make_shared<Places>(std::move(widths.gaps))};
+}
+
+/// Lettering of one shape is measured once, at this cap height, for all its sizes: sizing a mark, and finding the
+/// height at which it is clean, measures nothing anew.
+constexpr Mm measured_height{5};
+content::Text at_measured_height(content::Text text) {
+    text.letter_spacing = text.letter_spacing * (measured_height / text.cap_height);
+    text.cap_height = measured_height;
+    return text;
+}
+
+} // namespace
+
+Widths Derivation::widths(const content::Content& content, const content::Drawn& own) const {
+    const auto* text = std::get_if<content::Text>(&content);
+    if (!text || !(text->cap_height.value > 0)) return shared(geometry::widths(own.outline));
+    const content::Content shape = at_measured_height(*text);
+    const auto measured = store_->widths.get(
+        content_key(shape, around_.fonts.get()), *progress_, [&]() -> Result<std::shared_ptr<const Measured>> {
+            const auto drawing = drawn(*store_, shape, around_.fonts, *progress_);
+            if (!drawing) return std::unexpected(drawing.error());
+            return kept(Measured{geometry::widths((*drawing)->outline), (*drawing)->outline.regions.size()});
+        });
+    // At extreme sizes a sliver more or less may survive, and regions would not correspond.
+    if (!measured || (*measured)->regions != own.outline.regions.size()) return shared(geometry::widths(own.outline));
+    const double factor = text->cap_height / measured_height;
+    return shared({scaled((*measured)->widths.strokes, factor), scaled((*measured)->widths.gaps, factor)});
+}
+
 rules::MarkView Derivation::view(const job::Job& job, std::size_t index, rules::Need need) const {
     const job::Mark& mark = job.marks[index];
     rules::MarkView view;
@@ -107,12 +151,9 @@ rules::MarkView Derivation::view(const job::Job& job, std::size_t index, rules::
         view.zone = plate::zone_at(standing->placement, view.map->point(mark.anchor.at), normal, *process_);
     }
     if (view.drawn) {
-        const auto widths = store_->widths.get(content_key(mark.content, around_.fonts.get()), *progress_, [&] {
-            return kept(Widths{
-                std::make_shared<const std::vector<geometry::Narrow>>(geometry::stroke_widths(view.drawn->outline)),
-                std::make_shared<const std::vector<geometry::Narrow>>(geometry::gap_widths(view.drawn->outline))});
-        });
-        if (widths) view.strokes = (*widths)->strokes, view.gaps = (*widths)->gaps;
+        const Widths widths = this->widths(mark.content, *view.drawn);
+        view.strokes = widths.strokes;
+        view.gaps = widths.gaps;
     }
     if (view.drawn && view.map && need != rules::Need::widths) place(view, need);
     return view;

@@ -5,6 +5,10 @@
 
 namespace touchmark::pipeline {
 
+struct Widths {
+    std::shared_ptr<const std::vector<geometry::Narrow>> strokes, gaps;
+};
+
 /// Derives marks from jobs on one part with one process; what the findings and the trials of their fixes come from
 /// alike.
 class Derivation final : public rules::WhatIf {
@@ -27,6 +31,7 @@ private:
                const Progress& progress)
         : store_(&store), around_(around), process_(&process), pose_(pose), progress_(&progress) {}
 
+    [[nodiscard]] Widths widths(const content::Content& content, const content::Drawn& own) const;
     [[nodiscard]] Digester on_face_key(const job::Mark& mark) const;
     void place(rules::MarkView& view, rules::Need need) const;
 

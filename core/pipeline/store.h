@@ -13,8 +13,10 @@ struct Stand {
     double height_mm = 0;
 };
 
-struct Widths {
-    std::shared_ptr<const std::vector<geometry::Narrow>> strokes, gaps;
+/// A drawn outline measured at one size.
+struct Measured {
+    geometry::Widths widths;
+    std::size_t regions = 0; ///< of the outline
 };
 
 /// Where one mark is on its face, and what is around it.
@@ -42,7 +44,7 @@ struct Store {
     Cache<Stand> stands{64};
     Cache<std::vector<plate::Standing>> standings{64};
     Cache<Result<std::shared_ptr<const content::Drawn>>> drawings{512};
-    Cache<Widths> widths{512};
+    Cache<Measured> widths{256};
     Cache<Result<surface::FaceMapPtr>> maps{256};
     Cache<surface::MarginFinder> finders{48};
     Cache<bool> places{512}; ///< false: there is none for this mark on this face
