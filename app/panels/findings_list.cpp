@@ -5,8 +5,6 @@
 #include "app/panels/severity_mark.h"
 #include "core/rules/rule.h"
 
-#include <QPointer>
-#include <QTimer>
 #include <QVBoxLayout>
 
 namespace touchmark::panels {
@@ -24,7 +22,7 @@ QString name_of(const job::Job& job, const std::string& id) {
 
 FindingsList::FindingsList(session::Session& session, QWidget* parent)
     : QWidget(parent), session_(session), summary_(new QLabel(this)), nothing_(wrapping_label(this)),
-      area_(new QScrollArea(this)) {
+      column_(new CardColumn(this)) {
     setAccessibleName(tr("Findings"));
     auto* title = new QLabel(tr("Findings"), this);
     title->setFont(strong_font(*title));
@@ -34,23 +32,13 @@ FindingsList::FindingsList(session::Session& session, QWidget* parent)
     head->addStretch();
     head->addWidget(summary_);
 
-    auto* cards = new QWidget(area_);
-    layout_ = new QVBoxLayout(cards);
-    layout_->setContentsMargins(0, 0, 0, 0);
-    layout_->setSpacing(grid);
-    layout_->addWidget(nothing_);
-    layout_->addStretch();
-    area_->setWidget(cards);
-    area_->setWidgetResizable(true);
-    area_->setFrameShape(QFrame::NoFrame);
-    area_->setHorizontalScrollBarPolicy(Qt::ScrollBarAlwaysOff);
-    area_->setFocusPolicy(Qt::NoFocus);
+    column_->cards().insertWidget(0, nothing_);
 
     auto* layout = new QVBoxLayout(this);
     layout->setContentsMargins(2 * grid, card_inset, 2 * grid, 2 * grid);
     layout->setSpacing(grid);
     layout->addLayout(head);
-    layout->addWidget(area_, 1);
+    layout->addWidget(column_, 1);
     connect(&session_, &session::Session::changed, this, &FindingsList::on_changed);
     on_changed(session::Change::part);
 }
@@ -78,7 +66,7 @@ void FindingsList::on_changed(session::Changes changes) {
 
 FindingCard* FindingsList::card(std::size_t at) {
     while (cards_.size() <= at) {
-        auto* made = new FindingCard(session_, area_->widget());
+        auto* made = new FindingCard(session_, column_->widget());
         cards_.push_back(made);
         connect(made, &Card::step, this, [this, mine = cards_.size() - 1](int by) {
             const std::size_t next = mine + static_cast<std::size_t>(by);
@@ -90,8 +78,9 @@ FindingCard* FindingsList::card(std::size_t at) {
 
 QLabel* FindingsList::heading(std::size_t at) {
     while (headings_.size() <= at) {
-        auto* made = new ElidedLabel(area_->widget());
+        auto* made = new ElidedLabel(column_->widget());
         make_quiet(*made);
+        made->setContentsMargins(0, headings_.empty() ? 0 : grid, 0, 0);
         headings_.push_back(made);
     }
     return headings_[at];
@@ -108,12 +97,12 @@ void FindingsList::rebuild() {
         for (const Group& group : grouped(evaluation->findings)) {
             QLabel* head = heading(used_headings++);
             head->setText(name_of(evaluation->job, group.mark));
-            layout_->insertWidget(line++, head);
+            column_->cards().insertWidget(line++, head);
             head->show();
             for (const std::size_t index : group.findings) {
                 FindingCard* one = card(shown_.size());
                 one->show_finding(index, evaluation->findings[index]);
-                if (layout_->indexOf(one) != line) layout_->insertWidget(line, one);
+                if (column_->cards().indexOf(one) != line) column_->cards().insertWidget(line, one);
                 ++line;
                 one->show();
                 shown_.push_back(index);
@@ -162,10 +151,7 @@ void FindingsList::show_selection() {
         const bool chosen = selected && shown_[i] == *selected;
         const bool newly = chosen && !cards_[i]->selected();
         cards_[i]->set_unfolded(chosen);
-        if (newly)
-            QTimer::singleShot(0, this, [this, one = QPointer<FindingCard>(cards_[i])] {
-                if (one) area_->ensureWidgetVisible(one, 0, grid);
-            });
+        if (newly) column_->bring_into_view(cards_[i]);
     }
 }
 

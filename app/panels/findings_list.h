@@ -3,13 +3,13 @@
 
 #include "app/session/session.h"
 
-#include <QScrollArea>
+#include <QWidget>
 
 class QLabel;
-class QVBoxLayout;
 
 namespace touchmark::panels {
 
+class CardColumn;
 class FindingCard;
 
 /// What will go wrong, the worst first, by mark; and when nothing will, what was looked at.
@@ -38,8 +38,7 @@ private:
 
     session::Session& session_;
     QLabel *summary_, *nothing_;
-    QScrollArea* area_;
-    QVBoxLayout* layout_;
+    CardColumn* column_;
     std::vector<FindingCard*> cards_;
     std::vector<QLabel*> headings_;
     std::vector<std::size_t> shown_; ///< the finding of each visible card

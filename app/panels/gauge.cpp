@@ -16,7 +16,7 @@ QString number(double value) {
 } // namespace
 
 Gauge::Gauge(QWidget* parent) : QWidget(parent) {
-    setFont(small_font(*this));
+    setFont(figures_font(small_font(*this)));
     setSizePolicy(QSizePolicy::Ignored, QSizePolicy::Fixed);
 }
 
@@ -62,8 +62,7 @@ void Gauge::paintEvent(QPaintEvent*) {
     painter.drawRoundedRect(bar, 3, 3);
     // The band in which nothing is said.
     const double good = x_of(comfortable_.value_or(limit_));
-    painter.setBrush(
-        palette().color(QPalette::Mid).darker(palette().color(QPalette::Base).lightness() > 128 ? 125 : 100));
+    painter.setBrush(palette().color(QPalette::Dark));
     painter.drawRoundedRect(more_is_better_ ? QRectF(QPointF(good, bar.top()), bar.bottomRight())
                                             : QRectF(bar.topLeft(), QPointF(good, bar.bottom())),
                             3, 3);

@@ -1,10 +1,20 @@
 // SPDX-License-Identifier: MIT
 #include "app/panels/look.h"
 
+#include <QApplication>
+#include <QFontDatabase>
 #include <QKeyEvent>
 #include <QLayout>
 #include <QMouseEvent>
 #include <QPainter>
+#include <QPointer>
+#include <QPushButton>
+#include <QScrollBar>
+#include <QTimer>
+#include <QVBoxLayout>
+#include <algorithm>
+#include <cmath>
+#include <map>
 
 namespace touchmark::panels {
 
@@ -18,6 +28,39 @@ QFont strong_font(const QWidget& widget) {
     QFont font = widget.font();
     font.setWeight(QFont::DemiBold);
     return font;
+}
+
+namespace {
+
+bool is_tabular(const QFont& font) {
+    const QFontMetricsF metrics(font);
+    const double width = metrics.horizontalAdvance(u'0');
+    return std::ranges::all_of(QStringLiteral("123456789"),
+                               [&](QChar digit) { return std::abs(metrics.horizontalAdvance(digit) - width) < 0.01; });
+}
+
+QString tabular_family(const QFont& font) {
+    if (is_tabular(font)) return font.family();
+    const QStringList installed = QFontDatabase::families();
+    for (const char* family : {"Roboto", "Noto Sans", "Liberation Sans", "Arimo", "DejaVu Sans"})
+        if (QFont other(QLatin1String(family), font.pointSize());
+            installed.contains(other.family()) && is_tabular(other))
+            return other.family();
+    return font.family();
+}
+
+} // namespace
+
+QFont figures_font(const QFont& font) {
+    static std::map<QString, QString> families;
+    auto known = families.find(font.family());
+    if (known == families.end()) known = families.emplace(font.family(), tabular_family(font)).first;
+    QFont figures = font;
+    figures.setFamily(known->second);
+    // Faces differ in how tall their figures are at one size; keep those of the text around.
+    const double wanted = QFontMetricsF(font).capHeight(), is = QFontMetricsF(figures).capHeight();
+    if (is > 0 && wanted > 0) figures.setPointSizeF(font.pointSizeF() * wanted / is);
+    return figures;
 }
 
 QLabel* wrapping_label(QWidget* parent) {
@@ -90,6 +133,12 @@ void Card::mousePressEvent(QMouseEvent* event) {
 }
 
 void Card::keyPressEvent(QKeyEvent* event) {
+    const bool enter = event->key() == Qt::Key_Return || event->key() == Qt::Key_Enter;
+    if (auto* button = qobject_cast<QPushButton*>(QApplication::focusWidget());
+        enter && button && isAncestorOf(button)) {
+        button->click();
+        return;
+    }
     switch (event->key()) {
     case Qt::Key_Return:
     case Qt::Key_Enter:
@@ -115,6 +164,35 @@ void Card::focusInEvent(QFocusEvent* event) {
 void Card::focusOutEvent(QFocusEvent* event) {
     update();
     QFrame::focusOutEvent(event);
+}
+
+CardColumn::CardColumn(QWidget* parent) : QScrollArea(parent) {
+    auto* holder = new QWidget(this);
+    layout_ = new QVBoxLayout(holder);
+    layout_->setContentsMargins(0, 0, 0, 0);
+    layout_->setSpacing(grid);
+    layout_->addStretch();
+    setWidget(holder);
+    setWidgetResizable(true);
+    setFrameShape(QFrame::NoFrame);
+    setHorizontalScrollBarPolicy(Qt::ScrollBarAlwaysOff);
+    setFocusPolicy(Qt::NoFocus);
+}
+
+void CardColumn::resizeEvent(QResizeEvent* event) {
+    QScrollArea::resizeEvent(event);
+    widget()->setMaximumWidth(viewport()->width());
+}
+
+void CardColumn::bring_into_view(QWidget* card) {
+    QTimer::singleShot(0, this, [this, shown = QPointer<QWidget>(card)] { // once it has been laid out
+        if (!shown) return;
+        widget()->layout()->activate();
+        if (shown->height() > viewport()->height())
+            verticalScrollBar()->setValue(shown->y());
+        else
+            ensureWidgetVisible(shown, 0, grid);
+    });
 }
 
 void clear(QLayout& layout) {

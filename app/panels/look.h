@@ -3,8 +3,11 @@
 
 #include <QFrame>
 #include <QLabel>
+#include <QScrollArea>
 
 #include <string_view>
+
+class QVBoxLayout;
 
 namespace touchmark::panels {
 
@@ -19,6 +22,9 @@ inline constexpr int card_inset = 12;
 /// One type size below the body, for what is looked up rather than read.
 [[nodiscard]] QFont small_font(const QWidget& widget);
 [[nodiscard]] QFont strong_font(const QWidget& widget);
+/// Tabular: every digit as wide as every other, so that a stepping number does not tremble. The widget's own face where
+/// it is so, else the nearest one installed (Qt 6.4 cannot switch a face's own tabular figures on).
+[[nodiscard]] QFont figures_font(const QFont& font);
 /// A label that wraps, plain text only.
 [[nodiscard]] QLabel* wrapping_label(QWidget* parent);
 void make_quiet(QLabel& label); ///< small and in the second text colour
@@ -61,7 +67,24 @@ private:
     bool selected_ = false;
 };
 
-/// Hides or deletes what a layout holds.
+/// A column of cards that scrolls up and down, never sideways.
+class CardColumn : public QScrollArea {
+    Q_OBJECT
+
+public:
+    explicit CardColumn(QWidget* parent = nullptr);
+    [[nodiscard]] QVBoxLayout& cards() const { return *layout_; }
+    /// Brings the whole of it into view, its head when it is taller than the column.
+    void bring_into_view(QWidget* card);
+
+protected:
+    void resizeEvent(QResizeEvent* event) override;
+
+private:
+    QVBoxLayout* layout_;
+};
+
+/// Deletes what a layout holds.
 void clear(QLayout& layout);
 
 } // namespace touchmark::panels

@@ -134,7 +134,7 @@ void MarkCard::refresh_findings() {
 }
 
 void MarkCard::keyPressEvent(QKeyEvent* event) {
-    if (event->key() == Qt::Key_Delete || event->key() == Qt::Key_Backspace) return remove();
+    if (event->key() == Qt::Key_Delete) return remove();
     Card::keyPressEvent(event);
 }
 

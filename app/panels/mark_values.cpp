@@ -45,7 +45,7 @@ MarkValues::MarkValues(session::Session& session, QString mark, QWidget* parent)
     layout->setContentsMargins(0, 0, 0, 0);
     layout->setHorizontalSpacing(grid);
     layout->setVerticalSpacing(grid / 2);
-    layout->setColumnMinimumWidth(0, 96);
+    layout->setColumnMinimumWidth(0, 88);
     layout->setColumnStretch(1, 1);
     for (const job::Parameter& parameter : job::parameters())
         add_row(parameter);
@@ -64,6 +64,7 @@ void MarkValues::add_row(const job::Parameter& parameter) {
     row.parameter = &parameter;
     QWidget* editor = make_editor(row);
     editor->setToolTip(text(parameter.help));
+    editor->setMinimumWidth(48);
     editor->setAccessibleName(text(parameter.title));
     editor->setAccessibleDescription(text(parameter.help));
 

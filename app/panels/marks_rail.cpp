@@ -13,7 +13,6 @@
 #include <QPainter>
 #include <QPointer>
 #include <QThreadPool>
-#include <QTimer>
 #include <QVBoxLayout>
 
 namespace touchmark::panels {
@@ -82,7 +81,7 @@ void NewMark::mouseMoveEvent(QMouseEvent* event) {
 }
 
 MarksRail::MarksRail(session::Session& session, QWidget* parent)
-    : QWidget(parent), session_(session), area_(new QScrollArea(this)), nothing_yet_(new QWidget(this)),
+    : QWidget(parent), session_(session), column_(new CardColumn(this)), nothing_yet_(new QWidget(this)),
       new_mark_(new NewMark(this)) {
     setAccessibleName(tr("Marks"));
     auto* title = new QLabel(tr("Marks"), this);
@@ -95,23 +94,13 @@ MarksRail::MarksRail(session::Session& session, QWidget* parent)
     nothing_layout->setContentsMargins(0, 0, 0, 0);
     nothing_layout->addWidget(said);
 
-    auto* cards = new QWidget(area_);
-    cards_layout_ = new QVBoxLayout(cards);
-    cards_layout_->setContentsMargins(0, 0, 0, 0);
-    cards_layout_->setSpacing(grid);
-    cards_layout_->addWidget(nothing_yet_);
-    cards_layout_->addStretch();
-    area_->setWidget(cards);
-    area_->setWidgetResizable(true);
-    area_->setFrameShape(QFrame::NoFrame);
-    area_->setHorizontalScrollBarPolicy(Qt::ScrollBarAlwaysOff);
-    area_->setFocusPolicy(Qt::NoFocus);
+    column_->cards().insertWidget(0, nothing_yet_);
 
     auto* layout = new QVBoxLayout(this);
     layout->setContentsMargins(2 * grid, card_inset, 2 * grid, 2 * grid);
     layout->setSpacing(grid);
     layout->addWidget(title);
-    layout->addWidget(area_, 1);
+    layout->addWidget(column_, 1);
     layout->addWidget(new_mark_);
 
     connect(new_mark_, &QPushButton::clicked, this, &MarksRail::place_new_mark);
@@ -148,18 +137,18 @@ void MarksRail::rebuild() {
         if (!card(text(mark.id))) add(mark);
     for (std::size_t i = 0; i < job.marks.size(); ++i) { // in the job's order
         MarkCard* one = card(text(job.marks[i].id));
-        if (cards_layout_->indexOf(one) != static_cast<int>(i) + 1)
-            cards_layout_->insertWidget(static_cast<int>(i) + 1, one);
+        if (column_->cards().indexOf(one) != static_cast<int>(i) + 1)
+            column_->cards().insertWidget(static_cast<int>(i) + 1, one);
     }
     nothing_yet_->setVisible(job.marks.empty() && session_.part());
 }
 
 void MarksRail::add(const job::Mark& mark) {
-    auto* one = new MarkCard(session_, text(mark.id), area_->widget());
+    auto* one = new MarkCard(session_, text(mark.id), column_->widget());
     cards_.push_back(one);
     connect(one, &Card::step, this, [this, one](int by) {
-        const int next = cards_layout_->indexOf(one) + by;
-        if (QLayoutItem* item = cards_layout_->itemAt(next); item && item->widget() && next > 0)
+        const int next = column_->cards().indexOf(one) + by;
+        if (QLayoutItem* item = column_->cards().itemAt(next); item && item->widget() && next > 0)
             item->widget()->setFocus(Qt::OtherFocusReason);
     });
 }
@@ -167,10 +156,7 @@ void MarksRail::add(const job::Mark& mark) {
 void MarksRail::show_selection() {
     for (MarkCard* one : cards_)
         one->set_unfolded(one->mark() == session_.selected_mark());
-    if (MarkCard* chosen = card(session_.selected_mark()))
-        QTimer::singleShot(0, this, [this, shown = QPointer<MarkCard>(chosen)] {
-            if (shown) area_->ensureWidgetVisible(shown, 0, grid);
-        });
+    if (MarkCard* chosen = card(session_.selected_mark())) column_->bring_into_view(chosen);
 }
 
 void MarksRail::place_new_mark() {

@@ -4,12 +4,10 @@
 #include "app/session/session.h"
 
 #include <QPushButton>
-#include <QScrollArea>
-
-class QVBoxLayout;
 
 namespace touchmark::panels {
 
+class CardColumn;
 class MarkCard;
 
 /// Dragged onto the part it puts a mark there; pressed (or Enter) it asks for a place by itself.
@@ -54,8 +52,7 @@ private:
     [[nodiscard]] MarkCard* card(const QString& mark) const;
 
     session::Session& session_;
-    QScrollArea* area_;
-    QVBoxLayout* cards_layout_;
+    CardColumn* column_;
     QWidget* nothing_yet_;
     NewMark* new_mark_;
     std::vector<MarkCard*> cards_;

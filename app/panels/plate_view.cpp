@@ -15,7 +15,7 @@
 
 namespace touchmark::panels {
 namespace {
-constexpr int ruler_width = 64;
+constexpr int ruler_width = 88;
 constexpr double plate_thickness = 4;
 } // namespace
 
@@ -64,8 +64,7 @@ void PlateView::ask_for_silhouette() {
 }
 
 QRectF PlateView::drawing() const {
-    const double label = fontMetrics().height() + 2;
-    return QRectF(rect()).adjusted(ruler_width, label, -2 * grid, -plate_thickness - 6);
+    return QRectF(rect()).adjusted(ruler_width, grid, -2 * grid, -plate_thickness - 6);
 }
 
 double PlateView::y_of(double height_mm) const {
@@ -206,7 +205,7 @@ void PlateView::paint_marks(QPainter& painter) const {
 void PlateView::paint_ruler(QPainter& painter) const {
     const QColor quiet = palette().color(QPalette::PlaceholderText), ink = palette().color(QPalette::WindowText);
     const double top = y_of(silhouette_.height_mm), bottom = y_of(0);
-    painter.setFont(small_font(*this));
+    painter.setFont(figures_font(small_font(*this)));
     const int line = painter.fontMetrics().height();
     painter.setPen(QPen(quiet, 1));
     painter.drawLine(QPointF(ruler_width - 6, top), QPointF(ruler_width - 6, bottom));
@@ -220,12 +219,12 @@ void PlateView::paint_ruler(QPainter& painter) const {
         const bool longer = std::fmod(at / step, 5.0) < 0.5;
         painter.drawLine(QPointF(ruler_width - (longer ? 12 : 9), y_of(at)), QPointF(ruler_width - 6, y_of(at)));
     }
+    const QRectF beside(0, top - line / 3.0, ruler_width - 16, line);
     painter.setPen(ink);
-    painter.drawText(
-        QRectF(0, top - line - 1, ruler_width + 120, line), Qt::AlignLeft | Qt::AlignVCenter,
-        tr("%1 mm, %2")
-            .arg(text(number_text(silhouette_.height_mm)), session::counted(layers(), tr("layer"), tr("layers"))));
+    painter.drawText(beside, Qt::AlignRight | Qt::AlignVCenter, text(text_of(Mm(silhouette_.height_mm))));
     painter.setPen(quiet);
+    painter.drawText(beside.translated(0, line), Qt::AlignRight | Qt::AlignVCenter,
+                     session::counted(layers(), tr("layer"), tr("layers")));
     painter.drawText(QRectF(0, bottom - line, ruler_width - 16, line), Qt::AlignRight | Qt::AlignVCenter,
                      QStringLiteral("0"));
 }
@@ -236,7 +235,7 @@ void PlateView::paint_layer(QPainter& painter) const {
     painter.drawLine(QPointF(ruler_width - 12, y), QPointF(width() - grid, y));
     const QString words =
         tr("Layer %1 of %2, %3 mm").arg(*layer_).arg(layers()).arg(text(number_text(top_of_layer(*layer_))));
-    painter.setFont(small_font(*this));
+    painter.setFont(figures_font(small_font(*this)));
     const double wide = painter.fontMetrics().horizontalAdvance(words) + 2 * grid,
                  high = painter.fontMetrics().height() + 4;
     const QRectF flag(width() - grid - wide, std::clamp(y - high - 2, 0.0, height() - high), wide, high);

@@ -11,6 +11,7 @@
 namespace touchmark::panels {
 
 QuantityField::QuantityField(Options options, QWidget* parent) : QLineEdit(parent), options_(std::move(options)) {
+    setFont(figures_font(font()));
     setAlignment(Qt::AlignRight);
     setTextMargins(0, 0, options_.unit.isEmpty() ? 0 : fontMetrics().horizontalAdvance(options_.unit) + 6, 0);
     setFocusPolicy(Qt::StrongFocus);

@@ -1,0 +1,125 @@
+// SPDX-License-Identifier: MIT
+#include "app/panels/marks_rail.h"
+
+#include "app/panels/combo.h"
+#include "app/panels/mark_card.h"
+#include "app/panels/mark_values.h"
+#include "app/panels/quantity_field.h"
+#include "core/job/parameter.h"
+#include "tests/app/session/opened.h"
+#include "tests/app/support/application.h"
+
+#include <QPlainTextEdit>
+#include <gtest/gtest.h>
+
+namespace touchmark::panels {
+namespace {
+
+class MarksRailOnDemo : public testing::Test {
+protected:
+    void SetUp() override {
+        rail.resize(296, 700);
+        rail.show();
+        ASSERT_TRUE(QTest::qWaitForWindowExposed(&rail));
+        ASSERT_TRUE(test::open_and_wait(session, test::demo_part()));
+    }
+    void place() {
+        const std::size_t before = session.job().marks.size();
+        rail.place_new_mark();
+        ASSERT_TRUE(test::wait_until([&] { return session.job().marks.size() == before + 1; }));
+    }
+    template <class T> [[nodiscard]] T* named(const QString& name) const {
+        for (T* widget : rail.findChildren<T*>())
+            if (widget->accessibleName() == name && widget->isVisibleTo(&rail)) return widget;
+        return nullptr;
+    }
+    [[nodiscard]] const content::Text& words() const {
+        return std::get<content::Text>(session.job().marks.back().content);
+    }
+    session::Session session{test::session_parts()};
+    MarksRail rail{session};
+};
+
+TEST_F(MarksRailOnDemo, APressOnNewMarkPlacesOneAndItsTextIsReadyToBeTyped) {
+    auto* button = rail.findChild<NewMark*>();
+    button->setFocus();
+    QTest::keyClick(button, Qt::Key_Space);
+    ASSERT_TRUE(test::wait_until([&] { return session.job().marks.size() == 1; }));
+    auto* text = rail.findChild<QPlainTextEdit*>();
+    ASSERT_NE(text, nullptr) << "the new mark's card is unfolded";
+    EXPECT_EQ(text->textCursor().selectedText().toStdString(), words().text);
+    QTest::keyClicks(text, "B-42");
+    EXPECT_EQ(words().text, "B-42");
+    EXPECT_EQ(session.history().count(), 2) << "placing and typing";
+}
+
+TEST_F(MarksRailOnDemo, EveryParameterHasItsRowWithANameAndHelp) {
+    place();
+    for (const job::Parameter& parameter : job::parameters()) {
+        bool found = false;
+        for (const QWidget* widget : rail.findChildren<QWidget*>())
+            found = found ||
+                    (widget->accessibleName() == text(parameter.title) && widget->toolTip() == text(parameter.help));
+        EXPECT_TRUE(found) << parameter.key;
+    }
+}
+
+TEST_F(MarksRailOnDemo, AFieldEditsTheJobAndShowsTheDefaultItDepartsFrom) {
+    place();
+    auto* depth = named<QuantityField>(text(job::parameter("depth")->title));
+    ASSERT_NE(depth, nullptr);
+    depth->setFocus();
+    depth->selectAll();
+    QTest::keyClicks(depth, "2*0.4");
+    QTest::keyClick(depth, Qt::Key_Return);
+    EXPECT_DOUBLE_EQ(session.job().marks.front().depth.value, 0.8);
+    QPushButton* standard = nullptr;
+    for (QPushButton* button : rail.findChildren<QPushButton*>())
+        if (button->isVisibleTo(&rail) && button->text().contains("0.50 mm")) standard = button;
+    ASSERT_NE(standard, nullptr) << "the default is shown";
+    standard->click();
+    EXPECT_DOUBLE_EQ(session.job().marks.front().depth.value, 0.5);
+    EXPECT_FALSE(standard->isVisibleTo(&rail)) << "nothing departs any more";
+}
+
+TEST_F(MarksRailOnDemo, FieldsFollowUndo) {
+    place();
+    auto* height = named<QuantityField>(text(job::parameter("cap_height")->title));
+    const double before = height->value();
+    height->setFocus();
+    QTest::keyClick(height, Qt::Key_Up);
+    EXPECT_GT(height->value(), before);
+    session.history().undo();
+    EXPECT_DOUBLE_EQ(height->value(), before);
+}
+
+TEST_F(MarksRailOnDemo, TheFontIsFoundByAnyPartOfItsName) {
+    place();
+    auto* family = rail.findChild<FamilyBox*>();
+    ASSERT_NE(family, nullptr);
+    family->setFocus();
+    family->setEditText("dejavu serif");
+    QTest::keyClick(family, Qt::Key_Return);
+    family->clearFocus();
+    const auto& all = session.fonts()->families();
+    if (std::ranges::find(all, "DejaVu Serif") != all.end()) EXPECT_EQ(words().family, "DejaVu Serif");
+    family->setEditText("no such family");
+    QTest::keyClick(family, Qt::Key_Tab);
+    EXPECT_NE(family->currentText(), "no such family") << "what does not exist is not kept";
+}
+
+TEST_F(MarksRailOnDemo, CardsStandInTheOrderOfTheJobAndGoWithTheirMark) {
+    place();
+    place();
+    EXPECT_EQ(rail.findChildren<MarkCard*>().size(), 2);
+    session.history().undo();
+    QTest::qWait(50);
+    EXPECT_EQ(rail.findChildren<MarkCard*>().size(), 1);
+    auto* card = rail.findChild<MarkCard*>();
+    card->setFocus();
+    QTest::keyClick(card, Qt::Key_Delete);
+    EXPECT_TRUE(session.job().marks.empty());
+}
+
+} // namespace
+} // namespace touchmark::panels
