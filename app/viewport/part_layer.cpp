@@ -111,8 +111,8 @@ void PartLayer::set_line_scale(double pixels) {
 
 void PartLayer::set_view(Vec3 up_in_view, double pixels_per_mm) {
     viewport::set_view(*actors_->surface, up_in_view);
-    // Stripes 7 to 14 pixels apart, in steps of two, so that they do not crawl while zooming.
-    set_stripes(*actors_->surface, std::exp2(std::ceil(std::log2(7.0 / std::max(pixels_per_mm, 1e-9)))));
+    // Stripes 10 to 20 pixels apart, in steps of two, so that they do not crawl while zooming.
+    set_stripes(*actors_->surface, std::exp2(std::ceil(std::log2(10.0 / std::max(pixels_per_mm, 1e-9)))));
 }
 
 /// Zone by zone, a vertex at a time: exact on flat faces, and on round ones as fine as their triangles.

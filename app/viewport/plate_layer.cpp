@@ -122,7 +122,7 @@ PlateLayer::PlateLayer(vtkRenderer& renderer) {
     renderer.AddActor(actor_);
     set_part({}, {}, {});
     set_look(look_of(Theme::light));
-    set_eye({0, 0, 1});
+    set_view({0, 0, 1}, 1);
 }
 
 void PlateLayer::set_part(const plate::Meshes& meshes, const plate::Placement& placement, const Box3& placed_box) {
@@ -164,8 +164,10 @@ void PlateLayer::set_look(const Look& look) {
     uniforms->SetUniformf("plateShadow", look.plate_shadow);
 }
 
-void PlateLayer::set_eye(Vec3 eye) {
-    actor_->GetShaderProperty()->GetFragmentCustomUniforms()->SetUniformf("plateAbove", static_cast<float>(eye.z));
+void PlateLayer::set_view(Vec3 eye, int oversampling) {
+    vtkUniforms* uniforms = actor_->GetShaderProperty()->GetFragmentCustomUniforms();
+    uniforms->SetUniformf("plateAbove", static_cast<float>(eye.z));
+    uniforms->SetUniformf("plateDetail", static_cast<float>(oversampling));
 }
 
 } // namespace touchmark::viewport

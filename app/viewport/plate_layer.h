@@ -18,7 +18,8 @@ public:
     explicit PlateLayer(vtkRenderer& renderer);
     void set_part(const plate::Meshes& meshes, const plate::Placement& placement, const Box3& placed_box);
     void set_look(const Look& look);
-    void set_eye(Vec3 eye);
+    /// `oversampling`: pixels drawn for one shown, so that the lines look the same.
+    void set_view(Vec3 eye, int oversampling);
     [[nodiscard]] double half_width() const { return half_.x; }
     [[nodiscard]] double half_depth() const { return half_.y; }
 

@@ -45,7 +45,7 @@ constexpr const char* stripes = R"(
 
 constexpr const char* plate = R"(
   vec2 at = placeVSOutput.xy;
-  vec2 pixel = fwidth(at);
+  vec2 pixel = fwidth(at) * plateDetail; // of the screen, however many are drawn for one
   vec2 fine = abs(fract(at - 0.5) - 0.5) / pixel;
   vec2 coarse = abs(fract(at / 10.0 - 0.5) - 0.5) * 10.0 / pixel;
   vec2 fineShown = clamp(0.32 / pixel - 1.6, 0.0, 1.0);

@@ -112,11 +112,18 @@ std::vector<std::uint32_t> cluster_bounds(std::span<const hb_glyph_info_t> glyph
     return bounds;
 }
 
+/// Joiners, direction marks, variation selectors: they say how to draw others and have no shape themselves.
+bool is_invisible(char32_t c) {
+    if (hb_unicode_general_category(hb_unicode_funcs_get_default(), c) == HB_UNICODE_GENERAL_CATEGORY_FORMAT)
+        return true;
+    return (c >= 0xfe00 && c <= 0xfe0f) || (c >= 0xe0100 && c <= 0xe01ef) || (c >= 0x180b && c <= 0x180f);
+}
+
 /// The characters of a cluster that the face has no glyph for.
 std::u32string lacking(std::u32string_view characters, const LoadedFace& face) {
     std::u32string out;
     for (const char32_t c : characters)
-        if (!face.has(c)) out += c;
+        if (!is_invisible(c) && !face.has(c)) out += c;
     return out;
 }
 
@@ -142,10 +149,16 @@ void append_run(ShapedLine& out, std::u32string_view line, const Run& run, const
         if (!complete) {
             const std::u32string lost = lacking(cluster.characters, face);
             missing.emplace_back(id, lost.empty() ? cluster.characters : lost);
-            i = next;
-            continue;
+            // A letter whose accent is missing stays.
+            if (lost.empty() || std::ranges::all_of(cluster.characters, [&](char32_t c) {
+                    return is_invisible(c) || lost.find(c) != lost.npos;
+                })) {
+                i = next;
+                continue;
+            }
         }
         for (; i < next; ++i) {
+            if (glyphs[i].codepoint == 0) continue;
             cluster.glyphs.push_back(
                 {glyphs[i].codepoint, out.advance + positions[i].x_offset, static_cast<double>(positions[i].y_offset)});
             out.advance += positions[i].x_advance;

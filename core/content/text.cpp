@@ -82,45 +82,69 @@ Result<Outline> assembled(const Cluster& cluster, const LoadedFace& face, double
     return geometry::outline_from(std::move(contours));
 }
 
-std::vector<geometry::Contour> contours_of(const Outline& a, const Outline& b) {
-    std::vector<geometry::Contour> contours;
-    for (const Outline* outline : {&a, &b})
-        for (const geometry::Region& region : outline->regions) {
-            contours.push_back(region.outer);
-            contours.insert(contours.end(), region.holes.begin(), region.holes.end());
-        }
-    return contours;
+void append_contours(const Outline& outline, std::vector<geometry::Contour>& contours) {
+    for (const geometry::Region& region : outline.regions) {
+        contours.push_back(region.outer);
+        contours.insert(contours.end(), region.holes.begin(), region.holes.end());
+    }
 }
 
-/// Joins letters that overlap or touch: combined marks over a neighbour, tight spacing, joined scripts.
-Status join_overlapping(std::vector<Letter>& letters) {
-    std::vector<std::size_t> order(letters.size());
+/// Two letters, neither of which touches itself, overlap or touch when their union has fewer areas than they.
+Result<bool> touch(const Outline& a, const Outline& b) {
+    std::vector<geometry::Contour> contours;
+    append_contours(a, contours);
+    append_contours(b, contours);
+    const auto both = geometry::outline_from(std::move(contours));
+    if (!both) return std::unexpected(both.error());
+    return both->regions.size() < a.regions.size() + b.regions.size();
+}
+
+/// For each letter the first of those that it is joined to, directly or by others; itself when it stands alone.
+Result<std::vector<std::size_t>> joined_to(const std::vector<Letter>& letters) {
+    std::vector<std::size_t> order(letters.size()), first(letters.size());
     std::iota(order.begin(), order.end(), std::size_t{0});
+    std::iota(first.begin(), first.end(), std::size_t{0});
     std::ranges::sort(order, {}, [&](std::size_t i) { return letters[i].box.low.x; });
-    std::vector<std::size_t> now(letters.size()); // where a letter has been joined to
-    std::iota(now.begin(), now.end(), std::size_t{0});
     const auto root = [&](std::size_t i) {
-        while (now[i] != i)
-            i = now[i] = now[now[i]];
+        while (first[i] != i)
+            i = first[i] = first[first[i]];
         return i;
     };
     std::vector<std::size_t> open; // whose box may still reach the next ones
     for (const std::size_t i : order) {
         std::erase_if(open, [&](std::size_t j) { return letters[j].box.high.x < letters[i].box.low.x; });
         for (const std::size_t j : open) {
-            const std::size_t a = std::min(root(i), root(j)), b = std::max(root(i), root(j));
+            const std::size_t a = root(i), b = root(j);
             if (a == b || !letters[i].box.meets(letters[j].box)) continue;
-            auto both = geometry::outline_from(contours_of(letters[a].outline, letters[b].outline));
-            if (!both) return std::unexpected(both.error());
-            const bool apart =
-                both->regions.size() == letters[a].outline.regions.size() + letters[b].outline.regions.size();
-            if (apart) continue;
-            letters[a].characters.merge(letters[b].characters);
-            letters[a].outline = std::move(*both);
-            letters[b].outline = {};
-            now[b] = a;
+            const auto together = touch(letters[i].outline, letters[j].outline);
+            if (!together) return std::unexpected(together.error());
+            if (*together) first[std::max(a, b)] = std::min(a, b);
         }
         open.push_back(i);
+    }
+    for (std::size_t i = 0; i < letters.size(); ++i)
+        first[i] = root(i);
+    return first;
+}
+
+/// Joins letters that overlap or touch: combined marks over a neighbour, tight spacing, joined scripts.
+Status join_overlapping(std::vector<Letter>& letters) {
+    const auto first = joined_to(letters);
+    if (!first) return std::unexpected(first.error());
+    std::map<std::size_t, std::vector<geometry::Contour>> joined;
+    for (std::size_t i = 0; i < letters.size(); ++i) {
+        const std::size_t to = (*first)[i];
+        if (to == i) continue;
+        auto& contours = joined[to];
+        if (contours.empty()) append_contours(letters[to].outline, contours);
+        append_contours(letters[i].outline, contours);
+        letters[to].characters.merge(letters[i].characters);
+        letters[i].outline = {};
+    }
+    for (auto& [to, contours] : joined) {
+        auto outline = geometry::outline_from(std::move(contours));
+        if (!outline) return std::unexpected(outline.error());
+        letters[to].outline = std::move(*outline);
     }
     std::erase_if(letters, [](const Letter& letter) { return letter.outline.empty(); });
     // Reading order, which for right-to-left scripts is not the order from left to right.

@@ -110,12 +110,12 @@ Status write_with_opencascade(const part::Part& part, const std::filesystem::pat
     });
 }
 
-/// Names beyond ASCII as the standard wants them; a file without any is left alone.
-Status encode_names(const std::filesystem::path& path) {
+/// Strings as the standard wants them.
+Status encode_strings(const std::filesystem::path& path) {
     const auto text = read_text(path, std::size_t{4} << 30);
     if (!text) return std::unexpected(text.error());
-    if (std::ranges::all_of(*text, [](char c) { return static_cast<unsigned char>(c) < 0x80; })) return {};
     const std::string encoded = with_encoded_strings(*text);
+    if (encoded == *text) return {};
     std::ofstream stream(path, std::ios::binary | std::ios::trunc);
     stream.write(encoded.data(), static_cast<std::streamsize>(encoded.size()));
     stream.close();
@@ -130,7 +130,7 @@ Result<StepReport> attempt(const part::Part& part, const std::filesystem::path& 
     const auto write = [&](const std::filesystem::path& temporary) -> Status {
         const auto start = Clock::now();
         Status written = write_with_opencascade(part, target, temporary, options, curves, progress);
-        if (written) written = encode_names(temporary);
+        if (written) written = encode_strings(temporary);
         if (written) report.bytes = std::filesystem::file_size(temporary);
         report.seconds_write = seconds_since(start);
         return written;

@@ -12,9 +12,9 @@ struct StepOptions {
     StepSchema schema = StepSchema::ap242;
     /// What the solids' volume must be on reading back, mm³, and how far off it may be; from the part itself when
     /// absent.
-    std::optional<double> volume_mm3;
+    std::optional<double> volume_mm3 = std::nullopt;
     double volume_tolerance_mm3 = 0; ///< 0: 1e-6 of the volume, at least 1e-6 mm³
-    std::string author, organisation;
+    std::string author = {}, organisation = {};
 };
 
 struct StepReport {

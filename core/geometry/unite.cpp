@@ -65,7 +65,12 @@ public:
                 done[at] = true;
                 loop.push_back(at);
             }
+            curves_ = options_.keep_curves;
             Contour contour = written(runs_of(loop));
+            if (curves_ && (area(contour) > 0) != (area(polygon_of(loop)) > 0)) {
+                curves_ = false; // so small that its curves turn it inside out
+                contour = written(runs_of(loop));
+            }
             const auto& segments = contour.segments;
             const bool flat = segments.size() == 2 && segments[0].degree + segments[1].degree == 2;
             if (!segments.empty() && !flat) result.push_back(std::move(contour));
@@ -76,6 +81,13 @@ public:
 private:
     Vec2 place(std::uint32_t vertex) const { return arrangement_.vertices()[vertex]; }
     const Segment& source(const Bound& bound) const { return contours_[bound.contour].segments[bound.segment]; }
+
+    Polygon polygon_of(const std::vector<std::uint32_t>& loop) const {
+        Polygon polygon;
+        for (const std::uint32_t bound : loop)
+            polygon.push_back(place(bounds_[bound].from));
+        return polygon;
+    }
 
     void collect() {
         const std::vector<int> left = arrangement_.windings_left(options_.background);
@@ -132,7 +144,7 @@ private:
         for (const std::uint32_t index : loop) {
             const Bound& bound = bounds_[index];
             const double extent = distance(place(bound.from), place(bound.to));
-            const bool as_lines = !options_.keep_curves && source(bound).degree > 1;
+            const bool as_lines = !curves_ && source(bound).degree > 1;
             if (!as_lines && !runs.empty() && continues(runs.back(), bound)) {
                 runs.back().bound.end = bound.end;
                 runs.back().bound.to = bound.to;
@@ -142,7 +154,7 @@ private:
             }
             runs.back().meets_next = !cut_after_[index];
         }
-        if (options_.keep_curves && runs.size() > 1 && continues(runs.back(), runs.front().bound)) {
+        if (curves_ && runs.size() > 1 && continues(runs.back(), runs.front().bound)) {
             runs.front().bound.from = runs.back().bound.from;
             runs.front().bound.start = runs.back().bound.start;
             runs.front().length += runs.back().length;
@@ -151,7 +163,7 @@ private:
         return runs;
     }
 
-    bool bare(const Bound& bound) const { return source(bound).degree == 1 || !options_.keep_curves; }
+    bool bare(const Bound& bound) const { return source(bound).degree == 1 || !curves_; }
 
     /// Draws the end of a run back by `by` mm along its curve.
     Vec2 drawn_back(Run& run, bool at_end, double by) const {
@@ -171,8 +183,7 @@ private:
     Vec2 joint_of(Run& before, Run& after) const {
         const std::uint32_t vertex = before.bound.to;
         const Vec2 rough = place(vertex);
-        if (arrangement_.is_corner(vertex) || (bare(before.bound) && bare(after.bound) && !options_.keep_curves))
-            return rough;
+        if (arrangement_.is_corner(vertex) || (bare(before.bound) && bare(after.bound) && !curves_)) return rough;
         Bound &p = before.bound, &q = after.bound;
         double s = p.end, t = q.start;
         if (!meet(source(p), s, source(q), t)) return rough;
@@ -263,6 +274,7 @@ private:
     std::vector<Bound> bounds_;
     std::vector<std::uint32_t> next_;
     std::vector<bool> cut_after_;
+    bool curves_ = true; ///< of the contour that is being written
 };
 
 } // namespace

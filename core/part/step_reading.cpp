@@ -3,6 +3,7 @@
 
 #include "core/part/byte_stream.h"
 #include "core/part/guard.h"
+#include "core/part/sub_shape_names.h"
 #include "core/part/xcaf_model.h"
 
 #include <IFSelect_ReturnStatus.hxx>
@@ -147,6 +148,7 @@ Result<Model> read_step(std::span<const char> bytes, const std::filesystem::path
     Model model = model_of(document);
     if (auto lacking = shortfall(model, prescan, name)) return std::unexpected(std::move(*lacking));
     if (reader.ExternFiles().IsEmpty()) note_losses(model, prescan);
+    add_sub_shape_names(reader, model);
     model.schema = prescan.schema;
     model.unit = unit_name(prescan.unit);
     if (model.name.empty()) model.name = file.stem().string();

@@ -18,6 +18,6 @@ struct SolidFigures {
 /// flux of (p − origin)/3 through the faces: a flat face through `origin` adds nothing, so BRepGProp's rounding on a
 /// large holed face (some 4e-7 of a part's volume) does not drown a small mark on it. Throws std::runtime_error when it
 /// cannot read.
-[[nodiscard]] SolidFigures read_bare(const std::filesystem::path& file, Vec3 origin);
+[[nodiscard]] SolidFigures read_bare(const std::filesystem::path& file, Vec3 origin = {});
 
 } // namespace touchmark::test

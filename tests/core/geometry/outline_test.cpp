@@ -123,7 +123,7 @@ TEST(Outline, TurnedModulesWhoseCornersNoLongerAgreeToTheLastBitAreJoinedToo) {
 }
 
 TEST(Outline, TouchingCirclesAreJoinedOrKeptApartButNeverShareAPoint) {
-    for (const double gap : {0.0, 1e-9, 1e-7, 5e-6, -1e-7, -1e-5}) {
+    for (const double gap : {0.0, 1e-9, 1e-7, 4e-6, -1e-7, -3e-5}) {
         const Outline outline = made({circle({0, 0}, 1), circle({2 + gap, 0}, 1)});
         EXPECT_TRUE(is_valid(outline, 1e-7)) << gap;
         EXPECT_EQ(outline.regions.size(), 1u) << gap;
