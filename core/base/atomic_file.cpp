@@ -13,7 +13,9 @@ namespace {
 
 namespace fs = std::filesystem;
 
-std::string reason() { return std::strerror(errno); }
+std::string reason() {
+    return std::strerror(errno);
+}
 
 /// Removes the temporary file unless it has become the target.
 class Temporary {
@@ -60,7 +62,7 @@ Status write_atomically(const fs::path& target, const std::function<Status(const
     if (file < 0)
         return fail("file.not_writable", "Cannot write in " + folder.string() + ": " + reason() + ".",
                     "Choose a folder that exists and that you may write to.");
-    struct stat old {};
+    struct stat old{};
     // mkstemps makes the file private; give it what the target has, or what a new file would get.
     const mode_t mask = ::umask(0);
     ::umask(mask);
@@ -110,7 +112,8 @@ Result<std::string> read_text(const fs::path& path, std::size_t largest) {
         return fail("file.not_readable", path.string() + " is not a file.", "Name a file.");
     const auto size = fs::file_size(path, error);
     if (!error && size > largest)
-        return fail("file.too_large", path.string() + " is larger than such a file can be.", "Check that it is the right one.");
+        return fail("file.too_large", path.string() + " is larger than such a file can be.",
+                    "Check that it is the right one.");
     std::ifstream stream(path, std::ios::binary);
     std::string text(std::istreambuf_iterator<char>(stream), {});
     if (!stream && !stream.eof())

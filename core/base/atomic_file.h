@@ -12,8 +12,9 @@ namespace touchmark {
 
 /// Writes `target` so that a kill or a power cut at any moment leaves the old file or the new one, never a mixture:
 /// `write` fills a temporary file in the target's folder, `verify` reads it back, then it is flushed to disk and
-/// renamed over the target, whose permissions it takes. A symbolic link is followed, not replaced. On failure the temporary file is
-/// removed and the target is as it was. Errors: "file.not_writable", "file.rename", and whatever `write` or `verify` return.
+/// renamed over the target, whose permissions it takes. A symbolic link is followed, not replaced. On failure the
+/// temporary file is removed and the target is as it was. Errors: "file.not_writable", "file.rename", and whatever
+/// `write` or `verify` return.
 [[nodiscard]] Status write_atomically(const std::filesystem::path& target,
                                       const std::function<Status(const std::filesystem::path& temporary)>& write,
                                       const std::function<Status(const std::filesystem::path& temporary)>& verify = {});

@@ -63,7 +63,9 @@ Digester& Digester::bytes(std::span<const std::byte> data) {
     return *this;
 }
 
-Digester& Digester::add(std::string_view text) { return bytes(std::as_bytes(std::span(text.data(), text.size()))); }
+Digester& Digester::add(std::string_view text) {
+    return bytes(std::as_bytes(std::span(text.data(), text.size())));
+}
 
 Digester& Digester::add(double value) {
     if (value == 0) value = 0;
@@ -71,6 +73,8 @@ Digester& Digester::add(double value) {
     return word(std::bit_cast<std::uint64_t>(value));
 }
 
-Digest Digester::digest() const { return {mix(a_ ^ count_), mix(b_ + count_)}; }
+Digest Digester::digest() const {
+    return {mix(a_ ^ count_), mix(b_ + count_)};
+}
 
 } // namespace touchmark

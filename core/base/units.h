@@ -38,10 +38,18 @@ struct Degrees {
 };
 
 namespace literals {
-constexpr Mm operator""_mm(long double value) { return Mm(static_cast<double>(value)); }
-constexpr Mm operator""_mm(unsigned long long value) { return Mm(static_cast<double>(value)); }
-constexpr Degrees operator""_deg(long double value) { return Degrees(static_cast<double>(value)); }
-constexpr Degrees operator""_deg(unsigned long long value) { return Degrees(static_cast<double>(value)); }
+constexpr Mm operator""_mm(long double value) {
+    return Mm(static_cast<double>(value));
+}
+constexpr Mm operator""_mm(unsigned long long value) {
+    return Mm(static_cast<double>(value));
+}
+constexpr Degrees operator""_deg(long double value) {
+    return Degrees(static_cast<double>(value));
+}
+constexpr Degrees operator""_deg(unsigned long long value) {
+    return Degrees(static_cast<double>(value));
+}
 } // namespace literals
 
 } // namespace touchmark

@@ -16,10 +16,18 @@ struct Vec2 {
     friend constexpr Vec2 operator-(Vec2 a, Vec2 b) { return {a.x - b.x, a.y - b.y}; }
     friend constexpr Vec2 operator*(Vec2 a, double s) { return {a.x * s, a.y * s}; }
 };
-constexpr double dot(Vec2 a, Vec2 b) { return a.x * b.x + a.y * b.y; }
-constexpr double cross(Vec2 a, Vec2 b) { return a.x * b.y - a.y * b.x; }
-inline double length(Vec2 a) { return std::hypot(a.x, a.y); }
-inline double distance(Vec2 a, Vec2 b) { return length(a - b); }
+constexpr double dot(Vec2 a, Vec2 b) {
+    return a.x * b.x + a.y * b.y;
+}
+constexpr double cross(Vec2 a, Vec2 b) {
+    return a.x * b.y - a.y * b.x;
+}
+inline double length(Vec2 a) {
+    return std::hypot(a.x, a.y);
+}
+inline double distance(Vec2 a, Vec2 b) {
+    return length(a - b);
+}
 
 /// A point or direction in the part's coordinates, mm.
 struct Vec3 {
@@ -31,12 +39,22 @@ struct Vec3 {
     friend constexpr Vec3 operator-(Vec3 a) { return {-a.x, -a.y, -a.z}; }
     friend constexpr Vec3 operator*(Vec3 a, double s) { return {a.x * s, a.y * s, a.z * s}; }
 };
-constexpr double dot(Vec3 a, Vec3 b) { return a.x * b.x + a.y * b.y + a.z * b.z; }
-constexpr Vec3 cross(Vec3 a, Vec3 b) { return {a.y * b.z - a.z * b.y, a.z * b.x - a.x * b.z, a.x * b.y - a.y * b.x}; }
-inline double length(Vec3 a) { return std::sqrt(dot(a, a)); }
-inline double distance(Vec3 a, Vec3 b) { return length(a - b); }
+constexpr double dot(Vec3 a, Vec3 b) {
+    return a.x * b.x + a.y * b.y + a.z * b.z;
+}
+constexpr Vec3 cross(Vec3 a, Vec3 b) {
+    return {a.y * b.z - a.z * b.y, a.z * b.x - a.x * b.z, a.x * b.y - a.y * b.x};
+}
+inline double length(Vec3 a) {
+    return std::sqrt(dot(a, a));
+}
+inline double distance(Vec3 a, Vec3 b) {
+    return length(a - b);
+}
 /// REQUIRES: length(a) > 0.
-inline Vec3 normalised(Vec3 a) { return a * (1.0 / length(a)); }
+inline Vec3 normalised(Vec3 a) {
+    return a * (1.0 / length(a));
+}
 
 /// A right-handed orthonormal frame; z = x × y.
 struct Frame {

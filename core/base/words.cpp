@@ -32,11 +32,23 @@ template <class T, std::size_t N> std::optional<T> value(const Word<T> (&words)[
 
 } // namespace
 
-std::string_view key_of(Mode mode) { return word(mode_words, mode).key; }
-std::string_view key_of(Zone zone) { return word(zone_words, zone).key; }
-std::string_view title_of(Mode mode) { return word(mode_words, mode).title; }
-std::string_view title_of(Zone zone) { return word(zone_words, zone).title; }
-std::optional<Mode> mode_from(std::string_view key) { return value(mode_words, key); }
-std::optional<Zone> zone_from(std::string_view key) { return value(zone_words, key); }
+std::string_view key_of(Mode mode) {
+    return word(mode_words, mode).key;
+}
+std::string_view key_of(Zone zone) {
+    return word(zone_words, zone).key;
+}
+std::string_view title_of(Mode mode) {
+    return word(mode_words, mode).title;
+}
+std::string_view title_of(Zone zone) {
+    return word(zone_words, zone).title;
+}
+std::optional<Mode> mode_from(std::string_view key) {
+    return value(mode_words, key);
+}
+std::optional<Zone> zone_from(std::string_view key) {
+    return value(zone_words, key);
+}
 
 } // namespace touchmark

@@ -33,9 +33,9 @@ using Meshes = std::vector<std::shared_ptr<const part::FaceMesh>>;
 [[nodiscard]] Placement placement_of(const Pose& pose, const Meshes& meshes);
 [[nodiscard]] double height_of(const Placement& placement, const Meshes& meshes);
 
-/// `up` is the cosine between the outward normal and straight up; `height` mm above the plate. A normal within 0.01° of a limit counts as beyond it, or, at the
-/// side wall's end, as within it, so that a chamfer drawn at 45° is a side wall however its normal rounds. Bottom: faces straight down that lie
-/// within half a first layer of the plate.
+/// `up` is the cosine between the outward normal and straight up; `height` mm above the plate. A normal within 0.01° of
+/// a limit counts as beyond it, or, at the side wall's end, as within it, so that a chamfer drawn at 45° is a side wall
+/// however its normal rounds. Bottom: faces straight down that lie within half a first layer of the plate.
 [[nodiscard]] Zone zone_of(double up, double height, const process::Process& process);
 /// The zone of a face at a point of it.
 [[nodiscard]] Zone zone_at(const Placement& placement, Vec3 point, Vec3 normal, const process::Process& process);
