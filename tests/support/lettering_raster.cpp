@@ -59,9 +59,8 @@ double cap_height_of(hb_font_t* font) {
     if (hb_font_get_nominal_glyph(font, 'H', &glyph) && hb_font_get_glyph_extents(font, glyph, &extents))
         return extents.y_bearing;
     hb_position_t height = 0;
-    if (!hb_ot_metrics_get_position(font, HB_OT_METRICS_TAG_CAP_HEIGHT, &height))
-        throw std::runtime_error("a font without a cap height");
-    return height;
+    if (hb_ot_metrics_get_position(font, HB_OT_METRICS_TAG_CAP_HEIGHT, &height)) return height;
+    return 0.7 * hb_face_get_upem(hb_font_get_face(font)); // no capitals: 0.7 em counts as their height
 }
 
 } // namespace
