@@ -20,9 +20,6 @@ struct Piece {
     std::uint32_t contour = 0, index = 0, segment = 0;
 };
 
-/// Sine of the corner below which it counts as folded back onto itself; see corner_reach.
-constexpr double fold = 1e-3;
-
 struct Found {
     Vec2 at;
     bool crosses = false;
@@ -30,7 +27,8 @@ struct Found {
 
 class Finder {
 public:
-    Finder(std::span<const Contour> contours, double resolution) : resolution_(resolution) {
+    Finder(std::span<const Contour> contours, double resolution, double reach)
+        : resolution_(resolution), reach_(reach * resolution), fold_(2 / reach) {
         for (std::uint32_t i = 0; i < contours.size() && pieces_.size() <= most_pieces; ++i) {
             const Box2 box = geometry::bounds(contours[i]);
             add(contours[i], i, std::max(resolution, 3e-3 * std::max(box.width(), box.height())));
@@ -106,8 +104,7 @@ private:
         if (closest.distance > resolution_ + error_p + error_q) return std::nullopt;
         if (error_p + error_q <= resolution_ / 4) {
             if (closest.distance >= resolution_) return std::nullopt;
-            const bool corner =
-                !closest.crosses && apart(a, closest.on_a, b, closest.on_b) < corner_reach * resolution_;
+            const bool corner = !closest.crosses && apart(a, closest.on_a, b, closest.on_b) < reach_;
             if (corner) return std::nullopt;
             return Found{(closest.on_a + closest.on_b) * 0.5, closest.crosses};
         }
@@ -131,12 +128,13 @@ private:
             q = right[0];
         }
         const Vec2 back = p.start() - joint, on = q.end() - joint;
-        if (dot(back, on) > 0 && std::abs(cross(back, on)) < fold * length(back) * length(on))
+        if (dot(back, on) > 0 && std::abs(cross(back, on)) < fold_ * length(back) * length(on))
             return Found{joint, false};
         return std::nullopt;
     }
 
-    double resolution_;
+    double resolution_, reach_;
+    double fold_; ///< sine of the corner below which it counts as folded back onto itself
     std::vector<Piece> pieces_;
     std::vector<std::uint32_t> piece_counts_;
     std::vector<double> lengths_;
@@ -145,8 +143,8 @@ private:
 
 } // namespace
 
-std::optional<std::vector<Contact>> contacts(std::span<const Contour> contours, double resolution) {
-    return Finder(contours, resolution).run();
+std::optional<std::vector<Contact>> contacts(std::span<const Contour> contours, double resolution, double reach) {
+    return Finder(contours, resolution, reach).run();
 }
 
 } // namespace touchmark::geometry

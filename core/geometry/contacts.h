@@ -21,7 +21,9 @@ struct Contact {
 /// sides of a corner sharper than 1/1000 rad count as touching.
 inline constexpr double corner_reach = 2000;
 
-/// Every contact, found on the curves themselves. nullopt when there are more than a bounded effort can list.
-[[nodiscard]] std::optional<std::vector<Contact>> contacts(std::span<const Contour> contours, double resolution);
+/// Every contact, found on the curves themselves. `reach` as corner_reach. nullopt when there are more than a bounded
+/// effort can list.
+[[nodiscard]] std::optional<std::vector<Contact>> contacts(std::span<const Contour> contours, double resolution,
+                                                           double reach = corner_reach);
 
 } // namespace touchmark::geometry

@@ -84,6 +84,14 @@ Pinch FacingAxis::widest() const {
     return pinch_at(best);
 }
 
+std::optional<Pinch> FacingAxis::widest_in(std::span<const Vec2> polygon) const {
+    std::optional<std::uint32_t> best;
+    for (const MedialAxis::Arc& arc : axis_.arcs)
+        for (const std::uint32_t node : {arc.from, arc.to})
+            if ((!best || radius(node) > radius(*best)) && winding(polygon, axis_.nodes[node].at) != 0) best = node;
+    return best ? std::optional(pinch_at(*best)) : std::nullopt;
+}
+
 double FacingAxis::extent(std::uint32_t arc) const {
     return distance(axis_.nodes[axis_.arcs[arc].from].at, axis_.nodes[axis_.arcs[arc].to].at);
 }

@@ -3,6 +3,9 @@
 
 #include "core/geometry/medial_axis.h"
 
+#include <optional>
+#include <span>
+
 namespace touchmark::geometry {
 
 /// A local minimum of the width on an axis.
@@ -21,6 +24,8 @@ public:
     [[nodiscard]] std::vector<Pinch> pinches() const;
     /// The largest disc; REQUIRES: the axis is not empty.
     [[nodiscard]] Pinch widest() const;
+    /// The largest disc centred within the polygon.
+    [[nodiscard]] std::optional<Pinch> widest_in(std::span<const Vec2> polygon) const;
     [[nodiscard]] bool empty() const { return axis_.arcs.empty(); }
 
 private:

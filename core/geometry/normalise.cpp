@@ -122,14 +122,16 @@ private:
         Box2 extent;
         for (const Contour& contour : contours_)
             extent.add(bounds(contour));
-        // Double arithmetic holds its promises down to about here.
-        options_.resolution = std::max(options_.resolution, 1e-9 * std::max(extent.width(), extent.height()));
+        // Double arithmetic holds its promises down to about here, and polygons of huge curves stay small.
+        const double size = std::max(extent.width(), extent.height());
+        options_.resolution = std::max(options_.resolution, 1e-9 * size);
+        options_.tolerance = std::max(options_.tolerance, 2e-6 * size);
         if (!find_contacts(options_.resolution)) return too_complex().error();
         return std::nullopt;
     }
 
-    bool find_contacts(double resolution) {
-        auto found = contacts(contours_, resolution);
+    bool find_contacts(double resolution, double reach = corner_reach) {
+        auto found = contacts(contours_, resolution, reach);
         if (!found) return false;
         contacts_ = std::move(*found);
         std::size_t crossings = 0;
@@ -166,7 +168,8 @@ private:
                 if (!sliver(contour, options_.resolution)) result.push_back(std::move(contour));
         }
         contours_ = std::move(result);
-        return find_contacts(options_.resolution / 2);
+        // Lines keep their distance by construction, so that what is still close together is a very sharp corner.
+        return find_contacts(options_.resolution / 2, round < curve_rounds ? corner_reach : 100 * corner_reach);
     }
 
     /// For each cluster, at the index of its first contour: the winding number of all others around it.

@@ -30,7 +30,8 @@ struct NormaliseOptions {
     FillRule fill = FillRule::nonzero;
     /// Contours closer than this (mm) count as touching and are joined; edges shorter are dropped.
     double resolution = 1e-5;
-    /// Where curves cross each other their crossing pieces may be replaced by polylines this close (mm).
+    /// Where curves cross each other their crossing pieces may be replaced by polylines this close (mm). Of large
+    /// drawings no finer than 2e-6 of their extent, and the resolution 1e-9 of it.
     double tolerance = 2e-4;
 };
 

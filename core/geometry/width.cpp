@@ -98,6 +98,16 @@ double narrowest(const Own& own) {
     return least;
 }
 
+/// A counter without facing sides, as of an A, is as wide as the largest disc in it.
+void add_counters(std::vector<Pinch>& gaps, const FacingAxis& outside, const std::vector<Polygon>& polygons) {
+    const std::vector<Pinch> facing = gaps;
+    for (const Polygon& hole : std::span(polygons).subspan(1)) {
+        const bool known = std::ranges::any_of(facing, [&](const Pinch& gap) { return winding(hole, gap.at) != 0; });
+        if (known) continue;
+        if (const auto widest = outside.widest_in(hole)) gaps.push_back(*widest);
+    }
+}
+
 Own own_widths(const Region& region, double tolerance) {
     // Where curves lie closer together than the tolerance their polygons say little, or cross: then finer ones.
     const double finest = tolerance / 1024;
@@ -109,6 +119,7 @@ Own own_widths(const Region& region, double tolerance) {
             const FacingAxis inside(axis, true, flatness), outside(axis, false, flatness);
             Own own{inside.pinches(), outside.pinches()};
             if (own.strokes.empty() && !inside.empty()) own.strokes.push_back(inside.widest());
+            add_counters(own.gaps, outside, polygons);
             if (narrowest(own) < 8 * flatness && flatness > finest) break;
             const bool right = sound(own.strokes, polygons, flatness) && sound(own.gaps, polygons, flatness);
             if (!right && care == Care::quick) continue;

@@ -35,7 +35,8 @@ struct WidthOptions {
 [[nodiscard]] std::vector<Narrow> stroke_widths(const Outline& outline, const WidthOptions& options = {});
 
 /// Gap width, the same on the complement: inside counters and notches, and between neighbouring regions where they come
-/// closest; the narrowest first. Concave corners do not count. Empty where nothing faces anything.
+/// closest; the narrowest first. Concave corners do not count. Each hole has at least one entry, if only the largest
+/// disc in it. Empty where nothing faces anything.
 [[nodiscard]] std::vector<Narrow> gap_widths(const Outline& outline, const WidthOptions& options = {});
 
 struct Widths {

@@ -115,8 +115,8 @@ class RandomContours : public testing::TestWithParam<int> {};
 
 TEST_P(RandomContours, BecomeOutlinesThatKeepTheirContract) {
     const int kind = GetParam();
-    const bool slow = kind == 0 || kind == 4 || kind == 5;
-    for (unsigned seed = 0; seed < (slow ? 12u : 60u); ++seed) {
+    const bool slow = kind == 0 || kind == 5;
+    for (unsigned seed = 0; seed < (kind == 4 ? 3u : slow ? 8u : 60u); ++seed) {
         Source source{std::mt19937(seed * 7 + static_cast<unsigned>(kind))};
         const std::vector<Contour> contours = contours_of(kind, source);
         const double scale = kind == 4 ? 1e4 : 1;
@@ -124,10 +124,10 @@ TEST_P(RandomContours, BecomeOutlinesThatKeepTheirContract) {
             SCOPED_TRACE("seed " + std::to_string(seed) + " rule " + std::to_string(static_cast<int>(rule)));
             const auto outline = outline_from(contours, {.fill = rule});
             ASSERT_TRUE(outline) << outline.error().message;
-            EXPECT_TRUE(test::is_valid(*outline, (kind == 2 ? 1e-6 : 2e-5) * scale));
+            EXPECT_TRUE(test::is_valid(*outline, kind == 4 ? 5e-2 : kind == 0 ? 2e-5 : 1e-6));
             // Under evenodd each crossing is a contact at a point, which is bridged: 2.5e-5 mm² each.
-            const double allowed = (rule == FillRule::nonzero ? 4e-3 : 2e-2) + (kind == 4 ? 1e-5 * scale * scale : 0);
-            const double flatness = 1e-5 * std::sqrt(scale);
+            const double allowed = (rule == FillRule::nonzero ? 4e-3 : 2e-2) + (kind == 4 ? 1e-4 * scale * scale : 0);
+            const double flatness = kind == 4 ? 5e-2 : 1e-5;
             const double off = std::abs(area(*outline) - test::clipper_area(contours, rule, flatness));
             // The clipper gets some polygons with overlapping edges wrong: then lines decide.
             if (off > allowed) {

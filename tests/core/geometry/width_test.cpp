@@ -151,6 +151,16 @@ TEST(Width, GapsLieBetweenRegionsInSlotsAndInCounters) {
     EXPECT_NEAR(counter[0].width, 0.7, 1e-5);
 }
 
+TEST(Width, ATriangularCounterIsAsWideAsTheLargestDiscInIt) {
+    // 3-4-5: the inscribed circle has radius (3 + 4 − 5) / 2 = 1.
+    const Outline triangle = made({rectangle({-2, -2}, {7, 7}), polygon({{0, 0}, {0, 3}, {4, 0}})});
+    const auto gaps = gap_widths(triangle);
+    ASSERT_EQ(gaps.size(), 1u);
+    EXPECT_NEAR(gaps[0].width, 2, 1e-4);
+    EXPECT_LT(distance(gaps[0].at, {1, 1}), 1e-3);
+    expect_true_discs(gaps, triangle, false);
+}
+
 TEST(Width, ACornerIsNoGap) {
     EXPECT_TRUE(gap_widths(made({polygon({{0, 0}, {5, 0}, {5, 1}, {1, 1}, {1, 5}, {0, 5}})})).empty());
 }
