@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: MIT
 #include "core/pipeline/derivation.h"
 
+#include "core/pipeline/lettering_widths.h"
+
 namespace touchmark::pipeline {
 namespace {
 
@@ -124,7 +126,9 @@ Widths Derivation::widths(const content::Content& content, const content::Drawn&
         content_key(shape, around_.fonts.get()), *progress_, [&]() -> Result<std::shared_ptr<const Measured>> {
             const auto drawing = drawn(*store_, shape, around_.fonts, *progress_);
             if (!drawing) return std::unexpected(drawing.error());
-            return kept(Measured{geometry::widths((*drawing)->outline), (*drawing)->outline.regions.size()});
+            auto widths = lettering_widths(*store_, **drawing, measured_height, *progress_);
+            if (!widths) return std::unexpected(widths.error());
+            return kept(Measured{*std::move(widths), (*drawing)->outline.regions.size()});
         });
     // At extreme sizes a sliver more or less may survive, and regions would not correspond.
     if (!measured || (*measured)->regions != own.outline.regions.size()) return shared(geometry::widths(own.outline));
@@ -177,25 +181,24 @@ Digester Derivation::on_face_key(const job::Mark& mark) const {
 
 void Derivation::place(rules::MarkView& view, rules::Need need) const {
     const job::Anchor& anchor = view.mark->anchor;
+    view.placed = geometry::transformed(view.drawn->outline, surface::placement(anchor.at, anchor.turn));
+    view.placed_box = geometry::bounds(view.placed);
+    if (need == rules::Need::placed) return;
+
     Digester key = on_face_key(*view.mark);
     const Digest on_face = key.digest();
     key.add(anchor.at.x).add(anchor.at.y);
-    const auto site = store_->sites.get(key.digest(), *progress_, [&]() -> Result<std::shared_ptr<const Site>> {
-        const auto finder = store_->finders.get(on_face, *progress_, [&] {
-            return std::make_shared<const surface::MarginFinder>(
-                view.map->room(), geometry::transformed(view.drawn->outline, surface::placement({}, anchor.turn)));
+    const auto margin =
+        store_->margins.get(key.digest(), *progress_, [&]() -> Result<std::shared_ptr<const surface::Margin>> {
+            const auto finder = store_->finders.get(on_face, *progress_, [&] {
+                return std::make_shared<const surface::MarginFinder>(
+                    view.map->room(), geometry::transformed(view.drawn->outline, surface::placement({}, anchor.turn)));
+            });
+            if (!finder) return std::unexpected(finder.error());
+            return kept((*finder)->at(anchor.at));
         });
-        if (!finder) return std::unexpected(finder.error());
-        Site made;
-        made.placed = geometry::transformed(view.drawn->outline, surface::placement(anchor.at, anchor.turn));
-        made.box = geometry::bounds(made.placed);
-        made.margin = (*finder)->at(anchor.at);
-        return kept(std::move(made));
-    });
-    if (!site) return;
-    view.placed = (*site)->placed;
-    view.placed_box = (*site)->box;
-    view.margin = (*site)->margin;
+    if (!margin) return;
+    view.margin = **margin;
     if (need != rules::Need::wall) return;
 
     key.add(view.mark->mode).add(view.mark->depth.value);

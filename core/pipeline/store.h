@@ -19,12 +19,7 @@ struct Measured {
     std::size_t regions = 0; ///< of the outline
 };
 
-/// Where one mark is on its face, and what is around it.
-struct Site {
-    geometry::Outline placed;
-    Box2 box;
-    surface::Margin margin;
-};
+/// What is around one mark where it is.
 struct Surround {
     std::optional<imprint::Obstacles::Wall> wall;
     std::optional<double> room_above;
@@ -45,10 +40,11 @@ struct Store {
     Cache<std::vector<plate::Standing>> standings{64};
     Cache<Result<std::shared_ptr<const content::Drawn>>> drawings{512};
     Cache<Measured> widths{256};
+    Cache<geometry::Widths> letters{2048};
     Cache<Result<surface::FaceMapPtr>> maps{256};
     Cache<surface::MarginFinder> finders{48};
     Cache<bool> places{512}; ///< false: there is none for this mark on this face
-    Cache<Site> sites{1024};
+    Cache<surface::Margin> margins{1024};
     Cache<Surround> surrounds{1024};
     Cache<Step> steps{24};
 };

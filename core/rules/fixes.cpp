@@ -129,12 +129,13 @@ bool offer_height(const Fixer& fixer, Finding& finding, double height) {
     Fix fix{"cap_height", "Cap height " + change_of(text_of(*view.mark)->cap_height.value, height),
             edit_height(mark, height)};
     if (view.map) {
-        const auto grown = fixer.attempt(fix.edit, Need::place);
+        const auto grown = fixer.attempt(fix.edit, Need::placed);
         if (!grown) return false;
-        const double enough = std::min(view.margin.distance, least_margin(context, view));
-        if (grown->view.margin.distance < enough - same) {
-            auto shift = context.what_if->shift_inward(grown->view, std::max(0.0, enough));
-            if (!shift) return false;
+        // No closer to an edge than it is or may be; when it has to move for that, then comfortably.
+        const double enough = std::max(0.0, std::min(view.margin.distance, least_margin(context, view)));
+        auto shift = context.what_if->shift_inward(grown->view, enough);
+        if (!shift) return false;
+        if (length(*shift) > same) {
             if (const auto roomy = context.what_if->shift_inward(grown->view, wanted_margin(context, view)))
                 shift = roomy;
             fix.title += ", moved " + short_number(length(*shift)) + " mm inward";

@@ -29,7 +29,8 @@ struct MarkView {
 /// How much of a MarkView has to be right.
 enum class Need {
     widths, ///< drawn, strokes, gaps, and the zone of the face
-    place,  ///< also placed and margin
+    placed, ///< also placed and its box
+    place,  ///< also margin
     wall,   ///< also wall and room_above
 };
 

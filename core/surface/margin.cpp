@@ -56,12 +56,13 @@ Margin MarginFinder::worst_outside(Vec2 shift) const {
     const double spacing = std::max(0.05, std::hypot(mark_bounds_.width(), mark_bounds_.height()) / 400);
     walk(mark_.edges(), {{1, 1}, {0, 0}}, spacing, [&](Vec2 own) {
         const Vec2 p = own + shift;
-        if (room_.inside(p)) return;
+        // Most points are nearer to the edge than the worst so far, inside or out.
+        if (room_.any_nearer(p, -worst.distance) || room_.inside(p)) return;
         if (const auto edge = room_.nearest(p, 1e300); edge && -edge->distance < worst.distance)
             worst = {-edge->distance, p, edge->at};
     });
     walk(room_.edges(), {mark_bounds_.low + shift, mark_bounds_.high + shift}, spacing, [&](Vec2 p) {
-        if (!mark_.inside(p - shift)) return;
+        if (mark_.any_nearer(p - shift, -worst.distance) || !mark_.inside(p - shift)) return;
         if (const auto own = mark_.nearest(p - shift, 1e300); own && -own->distance < worst.distance)
             worst = {-own->distance, own->at + shift, p};
     });

@@ -2,14 +2,19 @@
 #include "core/surface/segment_tree.h"
 
 #include <algorithm>
+#include <cmath>
 
 namespace touchmark::surface {
 namespace {
 
-double distance_to(const Box2& box, Vec2 p) {
+double square_distance(const Box2& box, Vec2 p) {
     const Vec2 away{std::max({box.low.x - p.x, 0.0, p.x - box.high.x}),
                     std::max({box.low.y - p.y, 0.0, p.y - box.high.y})};
-    return length(away);
+    return dot(away, away);
+}
+// Not hypot: nothing here comes near overflow, and this is asked a million times a second.
+double distance_to(const Box2& box, Vec2 p) {
+    return std::sqrt(square_distance(box, p));
 }
 
 } // namespace
@@ -64,7 +69,7 @@ void SegmentTree::search(std::uint32_t at, Vec2 p, std::optional<Nearest>& best,
     if (!node.right) {
         for (std::uint32_t i = node.first; i < node.last; ++i) {
             const Vec2 on = nearest_on(edges_[i].a, edges_[i].b, p);
-            const double away = distance(on, p);
+            const double away = std::sqrt(dot(on - p, on - p));
             if (away < bound) bound = away, best = Nearest{away, on};
         }
         return;
@@ -80,6 +85,21 @@ std::optional<SegmentTree::Nearest> SegmentTree::nearest(Vec2 p, double bound) c
     std::optional<Nearest> best;
     if (!nodes_.empty()) search(0, p, best, bound);
     return best;
+}
+
+bool SegmentTree::find_nearer(std::uint32_t at, Vec2 p, double square) const {
+    const Node& node = nodes_[at];
+    if (square_distance(node.box, p) >= square) return false;
+    if (node.right) return find_nearer(at + 1, p, square) || find_nearer(node.right, p, square);
+    for (std::uint32_t i = node.first; i < node.last; ++i) {
+        const Vec2 away = nearest_on(edges_[i].a, edges_[i].b, p) - p;
+        if (dot(away, away) < square) return true;
+    }
+    return false;
+}
+
+bool SegmentTree::any_nearer(Vec2 p, double bound) const {
+    return bound > 0 && !nodes_.empty() && find_nearer(0, p, bound * bound);
 }
 
 bool SegmentTree::inside(Vec2 p) const {

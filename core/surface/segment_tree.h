@@ -26,6 +26,8 @@ public:
     [[nodiscard]] std::span<const Edge> edges() const { return edges_; }
     /// The nearest point of any edge, when it is nearer than `bound`.
     [[nodiscard]] std::optional<Nearest> nearest(Vec2 p, double bound) const;
+    /// Whether any edge is nearer than `bound`: quicker than to find the nearest.
+    [[nodiscard]] bool any_nearer(Vec2 p, double bound) const;
     /// Even-odd.
     [[nodiscard]] bool inside(Vec2 p) const;
     /// visit(edge) for each edge whose box meets `box`, until it returns false. Returns false when stopped so.
@@ -39,6 +41,7 @@ private:
         std::uint32_t first = 0, last = 0, right = 0; ///< right 0: a leaf; the left child follows its parent
     };
     void build(std::uint32_t first, std::uint32_t last);
+    [[nodiscard]] bool find_nearer(std::uint32_t node, Vec2 p, double square) const;
     void search(std::uint32_t node, Vec2 p, std::optional<Nearest>& best, double& bound) const;
 
     template <class Visit> bool walk(std::uint32_t at, const Box2& box, Visit&& visit) const {

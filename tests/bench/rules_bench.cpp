@@ -52,8 +52,6 @@ std::size_t evaluate(pipeline::Evaluator& evaluator, const job::Job& job) {
     return evaluator.evaluate(job, around(), Progress()).value()->findings.size();
 }
 
-/// `lines`: over two lines, so that it fits the wall and is clean but for advice; else small and full of findings and
-/// fixes.
 void drag(benchmark::State& state, const job::Job& start) {
     pipeline::Evaluator evaluator;
     job::Job job = start;
@@ -61,36 +59,61 @@ void drag(benchmark::State& state, const job::Job& start) {
     double t = 0;
     for (auto _ : state) {
         t += 0.01;
-        job.marks[0].anchor.at = {3 * std::cos(t), 3 * std::sin(t)};
+        job.marks[0].anchor.at = {2 * std::cos(t), 2 * std::sin(t)};
         findings = evaluate(evaluator, job);
     }
     state.counters["findings"] = static_cast<double>(findings);
 }
 
-void drag_clean(benchmark::State& state) {
-    drag(state, job_with("SN 4711-0815\nRev. C  LOT\n2026-48\nNW-2207 ABC", 5.5, 700));
+/// 40 characters in lines that fit the wall.
+void drag_in_lines(benchmark::State& state) {
+    drag(state, job_with("SN 4711-\n0815 Rev.\nC LOT\n2026-48\nNW-2207\nAB", 4.5, 700));
 }
-void drag_with_findings(benchmark::State& state) {
+/// One small line, full of findings with fixes.
+void drag_small(benchmark::State& state) {
+    drag(state, job_with(std::string(forty), 1.2, 400));
+}
+/// One line that hangs over the edge.
+void drag_over_the_edge(benchmark::State& state) {
     drag(state, job_with(std::string(forty), 1.6, 400));
 }
 
-void cold(benchmark::State& state) {
+/// Typing: another text of letters that have been seen.
+void new_text(benchmark::State& state) {
     pipeline::Evaluator evaluator;
-    (void)evaluate(evaluator, job_with("warm", 5, 700)); // the part's mesh and obstacles
+    (void)evaluate(evaluator, job_with("0123456789", 5, 700));
     int serial = 0;
     std::size_t findings = 0;
     for (auto _ : state) {
         std::string text(forty);
         const std::string number = std::to_string(100000 + serial++);
         text.replace(3, number.size(), number);
-        findings = evaluate(evaluator, job_with(text, 1.6, state.range(0) ? 400 : 700));
+        findings = evaluate(evaluator, job_with(text, 1.2, state.range(0) ? 400 : 700));
     }
     state.counters["findings"] = static_cast<double>(findings);
 }
 
-BENCHMARK(drag_clean)->Unit(benchmark::kMillisecond);
-BENCHMARK(drag_with_findings)->Unit(benchmark::kMillisecond);
-BENCHMARK(cold)->Arg(0)->Arg(1)->ArgName("regular")->Unit(benchmark::kMillisecond);
+/// The first mark of all: no letter was ever measured, in any weight.
+void new_letters(benchmark::State& state) {
+    std::size_t findings = 0;
+    for (auto _ : state) {
+        state.PauseTiming();
+        auto evaluator = std::make_unique<pipeline::Evaluator>();
+        (void)evaluate(*evaluator, job_with("|", 5, 700)); // the part's mesh, map and obstacles
+        state.ResumeTiming();
+        findings = evaluate(*evaluator, job_with(std::string(forty), 1.2, state.range(0) ? 400 : 700));
+        state.PauseTiming();
+        evaluator.reset();
+        state.ResumeTiming();
+    }
+    state.counters["findings"] = static_cast<double>(findings);
+}
+
+BENCHMARK(drag_in_lines)->Unit(benchmark::kMillisecond);
+BENCHMARK(drag_small)->Unit(benchmark::kMillisecond);
+BENCHMARK(drag_over_the_edge)->Unit(benchmark::kMillisecond);
+BENCHMARK(new_text)->Arg(0)->Arg(1)->ArgName("regular")->Unit(benchmark::kMillisecond);
+BENCHMARK(new_letters)->Arg(0)->Arg(1)->ArgName("regular")->Unit(benchmark::kMillisecond);
 
 } // namespace
 
