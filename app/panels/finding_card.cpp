@@ -5,10 +5,47 @@
 #include "app/panels/severity_mark.h"
 
 #include <QEvent>
-#include <QPushButton>
+#include <QResizeEvent>
 #include <QVBoxLayout>
 
 namespace touchmark::panels {
+
+FixButton::FixButton(QWidget* parent) : QPushButton(parent) {
+    setProperty("look", "fix");
+    setAutoDefault(false);
+    setMinimumWidth(0);
+    setSizePolicy(QSizePolicy::Ignored, QSizePolicy::Fixed);
+}
+
+void FixButton::set_title(const QString& title) {
+    title_ = title;
+    setAccessibleName(tr("Fix: %1").arg(title));
+    wrap();
+}
+
+void FixButton::resizeEvent(QResizeEvent* event) {
+    QPushButton::resizeEvent(event);
+    if (event->oldSize().width() != event->size().width()) wrap();
+}
+
+void FixButton::wrap() {
+    const int room = width() - 2 * card_inset - 2;
+    QString lines, line;
+    for (const QString& word : title_.split(u' ')) {
+        const QString longer = line.isEmpty() ? word : line + u' ' + word;
+        if (line.isEmpty() || fontMetrics().horizontalAdvance(longer) <= room) {
+            line = longer;
+        } else {
+            lines += line + u'\n';
+            line = word;
+        }
+    }
+    lines += line;
+    lines.replace(u'&', QStringLiteral("&&")); // no mnemonics in what is said
+    if (lines == text()) return;
+    setText(lines);
+    updateGeometry();
+}
 
 FindingCard::FindingCard(session::Session& session, QWidget* parent)
     : Card(parent), session_(session), severity_(new SeverityMark(this)), message_(wrapping_label(this)),
@@ -44,23 +81,18 @@ void FindingCard::show_finding(std::size_t index, const rules::Finding& finding)
 void FindingCard::show_fixes(const rules::Finding& finding) {
     edits_ = finding.fixes;
     for (std::size_t i = 0; i < edits_.size(); ++i) {
-        QPushButton* fix = button(i);
-        fix->setText(text(edits_[i].title));
-        fix->setAccessibleName(tr("Fix: %1").arg(text(edits_[i].title)));
+        FixButton* fix = button(i);
+        fix->set_title(text(edits_[i].title));
         fix->show();
     }
     for (std::size_t i = edits_.size(); i < buttons_.size(); ++i)
         buttons_[i]->hide();
 }
 
-QPushButton* FindingCard::button(std::size_t at) {
+FixButton* FindingCard::button(std::size_t at) {
     while (buttons_.size() <= at) {
         const std::size_t mine = buttons_.size();
-        auto* made = new QPushButton(this);
-        made->setProperty("look", "fix");
-        made->setAutoDefault(false);
-        made->setMinimumWidth(0);
-        made->setSizePolicy(QSizePolicy::Ignored, QSizePolicy::Fixed);
+        auto* made = new FixButton(this);
         made->setToolTip(tr("Makes this change; undo takes it back"));
         made->installEventFilter(this);
         connect(made, &QPushButton::clicked, this, [this, mine] {

@@ -57,9 +57,13 @@ QFont figures_font(const QFont& font) {
     if (known == families.end()) known = families.emplace(font.family(), tabular_family(font)).first;
     QFont figures = font;
     figures.setFamily(known->second);
-    // Faces differ in how tall their figures are at one size; keep those of the text around.
-    const double wanted = QFontMetricsF(font).capHeight(), is = QFontMetricsF(figures).capHeight();
-    if (is > 0 && wanted > 0) figures.setPointSizeF(font.pointSizeF() * wanted / is);
+    // Faces differ in how tall their capitals are at one size; keep those of the text around. Measured large, for at
+    // the size in hand hinting rounds them.
+    const auto capitals = [](QFont face) {
+        face.setPixelSize(200);
+        return QFontMetricsF(face).capHeight();
+    };
+    if (const double is = capitals(figures); is > 0) figures.setPointSizeF(font.pointSizeF() * capitals(font) / is);
     return figures;
 }
 

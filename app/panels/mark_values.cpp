@@ -6,6 +6,7 @@
 #include "app/panels/quantity_field.h"
 #include "core/base/number_text.h"
 
+#include <QAbstractItemView>
 #include <QButtonGroup>
 #include <QGridLayout>
 #include <QPlainTextEdit>
@@ -210,6 +211,7 @@ QWidget* MarkValues::make_segments(Row& row) {
 QWidget* MarkValues::make_weight(Row& row) {
     auto* box = new Combo(this);
     row.show = [this, box](const job::Value&) {
+        if (box->view()->isVisible()) return; // being chosen from
         const auto* content = std::get_if<content::Text>(&mark()->content);
         std::set<std::pair<int, std::string>> weights;
         if (content)

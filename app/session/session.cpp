@@ -195,6 +195,7 @@ Status Session::gesture(const job::Edit& edit) {
 void Session::end_gesture() {
     if (!impl_->gesture_start) return;
     job::Job before = *std::exchange(impl_->gesture_start, std::nullopt);
+    impl_->solid_timer.start(); // while the hand moved there was none
     if (before == impl_->job) return;
     impl_->push(impl_->gesture_title, {}, std::move(before), impl_->job);
     impl_->emit_changed(Change::document);
@@ -202,6 +203,7 @@ void Session::end_gesture() {
 
 void Session::abandon_gesture() {
     if (!impl_->gesture_start) return;
+    impl_->solid_timer.start();
     impl_->set_job(*std::exchange(impl_->gesture_start, std::nullopt));
 }
 

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include "app/session/session_impl.h"
 
+#include <cmath>
 #include <unordered_map>
 
 namespace touchmark::session {
@@ -10,21 +11,35 @@ constexpr qint64 quiet_ms = 500; ///< work shorter than this is not announced
 
 using EvaluationResult = Result<std::shared_ptr<const pipeline::Evaluation>>;
 
-std::vector<int> host_faces_of(const part::Part& marked, const part::Part& unmarked) {
+/// Whether a face of the marked part is what a mark left of a flat face: in the same plane and within its box. Its
+/// fingerprint is another one, for its area changed.
+bool left_of(const part::Face& face, const part::Face& before) {
+    if (face.kind != before.kind || dot(face.frame.z, before.frame.z) < 1 - 1e-9) return false;
+    if (std::abs(dot(face.frame.origin - before.frame.origin, before.frame.z)) > 1e-6) return false;
+    const Vec3 at = face.centroid, low = before.box.low, high = before.box.high;
+    constexpr double slack = 1e-3;
+    return at.x > low.x - slack && at.y > low.y - slack && at.z > low.z - slack && at.x < high.x + slack &&
+           at.y < high.y + slack && at.z < high.z + slack;
+}
+
+std::vector<int> host_faces_of(const part::Part& marked, const part::Part& unmarked, const job::Job& job) {
     std::unordered_map<Digest, int> known;
     for (const part::Face& face : unmarked.faces())
         known.emplace(face.fingerprint.digest, face.index);
+    const auto host_of = [&](const part::Face& face) {
+        if (!face.mark.empty()) return -1;
+        if (const auto same = known.find(face.fingerprint.digest); same != known.end()) return same->second;
+        for (const job::Mark& mark : job.marks) {
+            const auto at = static_cast<std::size_t>(mark.anchor.face);
+            if (mark.anchor.face >= 0 && at < unmarked.faces().size() && left_of(face, unmarked.faces()[at]))
+                return mark.anchor.face;
+        }
+        return part::find_face(unmarked, face.fingerprint, face.index).value_or(-1);
+    };
     std::vector<int> hosts;
     hosts.reserve(marked.faces().size());
-    for (const part::Face& face : marked.faces()) {
-        int host = -1;
-        if (face.mark.empty()) {
-            const auto same = known.find(face.fingerprint.digest);
-            host = same != known.end() ? same->second
-                                       : part::find_face(unmarked, face.fingerprint, face.index).value_or(-1);
-        }
-        hosts.push_back(host);
-    }
+    for (const part::Face& face : marked.faces())
+        hosts.push_back(host_of(face));
     return hosts;
 }
 
@@ -44,7 +59,7 @@ Built build(pipeline::Evaluator& evaluator, const job::Job& job, const pipeline:
         return built;
     }
     built.meshes =
-        std::make_shared<const SolidMeshes>(SolidMeshes{*std::move(meshes), host_faces_of(marked, *around.part)});
+        std::make_shared<const SolidMeshes>(SolidMeshes{*std::move(meshes), host_faces_of(marked, *around.part, job)});
     return built;
 }
 

@@ -4,8 +4,10 @@
 #include "app/viewport/shaders.h"
 
 #include <vtkActor.h>
+#include <vtkFloatArray.h>
 #include <vtkMatrix4x4.h>
 #include <vtkNew.h>
+#include <vtkPointData.h>
 #include <vtkPolyData.h>
 #include <vtkProperty.h>
 #include <vtkRenderer.h>
@@ -34,22 +36,63 @@ struct Piece {
     void colour(const part::Colour& c) { actor->GetProperty()->SetColor(c.red, c.green, c.blue); }
 };
 
-/// Depth of a relief: how far its points lie apart along the direction that most of its area faces.
-double depth_of(const part::FaceMesh& relief) {
-    if (relief.normals.empty()) return 0;
+/// How a relief lies: the direction that most of its area faces, and its heights along it.
+struct Lie {
+    Vec3 out{0, 0, 1};
+    double low = 0, high = 0;
+};
+
+Lie lie_of(const part::FaceMesh& relief) {
+    Lie lie;
     Vec3 sum;
     for (const auto& n : relief.normals)
         sum = sum + Vec3{n[0], n[1], n[2]};
-    if (length(sum) < 1e-9) return 0;
-    const Vec3 out = normalised(sum);
-    double low = std::numeric_limits<double>::infinity(), high = -low;
+    if (length(sum) < 1e-9) return lie;
+    lie.out = normalised(sum);
+    lie.low = std::numeric_limits<double>::infinity();
+    lie.high = -lie.low;
     for (const auto& p : relief.points) {
-        const double at = dot(out, Vec3{p[0], p[1], p[2]});
-        low = std::min(low, at);
-        high = std::max(high, at);
+        const double at = dot(lie.out, Vec3{p[0], p[1], p[2]});
+        lie.low = std::min(lie.low, at);
+        lie.high = std::max(lie.high, at);
     }
-    return high - low;
+    return lie;
 }
+
+/// A cut's relief is closed by a lid in the face; without it one looks in.
+part::FaceMesh opened(const part::FaceMesh& relief, const Lie& lie) {
+    part::FaceMesh open{.points = relief.points, .normals = relief.normals, .triangles = {}, .edges = {}};
+    const double rim = lie.low + 0.75 * (lie.high - lie.low);
+    const auto in_lid = [&](std::uint32_t i) {
+        const auto &p = relief.points[i], &n = relief.normals[i];
+        return dot(lie.out, Vec3{n[0], n[1], n[2]}) > 0.5 && dot(lie.out, Vec3{p[0], p[1], p[2]}) > rim;
+    };
+    for (const auto& triangle : relief.triangles)
+        if (!std::ranges::all_of(triangle, in_lid)) open.triangles.push_back(triangle);
+    return open;
+}
+
+/// Outlines and which way their face looks.
+struct Lines {
+    std::vector<const std::vector<std::array<float, 3>>*> lines;
+    std::vector<Vec3> outward; ///< one a point
+
+    void add(const std::vector<std::array<float, 3>>& line, Vec3 out) {
+        if (line.size() < 2) return;
+        lines.push_back(&line);
+        outward.insert(outward.end(), line.size(), out);
+    }
+    [[nodiscard]] vtkSmartPointer<vtkPolyData> data(Vec3 centre) const {
+        const auto made = lines_of(lines, centre);
+        vtkNew<vtkFloatArray> outwards;
+        outwards->SetName("outward");
+        outwards->SetNumberOfComponents(3);
+        for (const Vec3& out : outward)
+            outwards->InsertNextTuple3(out.x, out.y, out.z);
+        made->GetPointData()->AddArray(outwards);
+        return made;
+    }
+};
 
 } // namespace
 
@@ -73,7 +116,7 @@ MarkLayer::MarkLayer(vtkRenderer& overlay) : actors_(std::make_unique<Actors>())
     a.ghost.actor->GetProperty()->SetOpacity(0.5);
     for (Piece* piece : {&a.rim, &a.accent}) {
         piece->actor->GetProperty()->LightingOff();
-        bring_nearer(*piece->actor, 3e-4);
+        pull_through_where_facing(*piece->mapper, *piece->actor);
     }
     for (Piece* piece : a.all()) {
         piece->actor->VisibilityOff();
@@ -87,21 +130,25 @@ MarkLayer::~MarkLayer() = default;
 void MarkLayer::set_marks(const std::vector<MarkShape>& marks) {
     std::vector<const part::FaceMesh*> cut, raised, ghost;
     std::deque<std::vector<std::vector<std::array<float, 3>>>> derived;
-    std::vector<const std::vector<std::array<float, 3>>*> rim, accent;
+    std::deque<part::FaceMesh> opens;
+    Lines rim, accent;
     deepest_ = 0;
     bool centred = false;
     for (const MarkShape& mark : marks) {
         const part::FaceMesh& relief = mark.relief;
         if (relief.points.empty()) continue;
         if (!std::exchange(centred, true)) centre_ = {relief.points[0][0], relief.points[0][1], relief.points[0][2]};
-        if (!mark.in_part || mark.ghost)
-            (mark.ghost ? ghost : mark.mode == Mode::engrave ? cut : raised).push_back(&relief);
-        if (mark.mode == Mode::engrave && (mark.ghost || !mark.in_part))
-            deepest_ = std::max(deepest_, depth_of(relief));
-        if (mark.in_part && !mark.selected) continue;
+        const Lie lie = lie_of(relief);
+        const bool is_cut = mark.mode == Mode::engrave, drawn = mark.ghost || !mark.in_part;
+        if (drawn) {
+            const part::FaceMesh& shown = is_cut ? opens.emplace_back(opened(relief, lie)) : relief;
+            (mark.ghost ? ghost : is_cut ? cut : raised).push_back(&shown);
+        }
+        if (drawn && is_cut) deepest_ = std::max(deepest_, lie.high - lie.low);
+        if (!drawn && !mark.selected) continue;
         const auto& lines = relief.edges.empty() ? derived.emplace_back(rims_of(relief)) : relief.edges;
         for (const auto& line : lines)
-            (mark.selected || mark.ghost ? accent : rim).push_back(&line);
+            (mark.selected || mark.ghost ? accent : rim).add(line, lie.out);
     }
     Actors& a = *actors_;
     const auto cuts = triangles_of(cut, centre_);
@@ -109,8 +156,8 @@ void MarkLayer::set_marks(const std::vector<MarkShape>& marks) {
     a.cut.show(cuts);
     a.raised.show(triangles_of(raised, centre_));
     a.ghost.show(triangles_of(ghost, centre_));
-    a.rim.show(lines_of(rim, centre_));
-    a.accent.show(lines_of(accent, centre_));
+    a.rim.show(rim.data(centre_));
+    a.accent.show(accent.data(centre_));
     set_placement(placement_);
 }
 
@@ -135,12 +182,16 @@ void MarkLayer::set_line_scale(double pixels) {
     actors_->accent.actor->GetProperty()->SetLineWidth(static_cast<float>(2 * pixels));
 }
 
-void MarkLayer::set_view(Vec3 up_in_view, double near_plane, double far_plane) {
+void MarkLayer::set_view(Vec3 up_in_view, Vec3 eye, double near_plane, double far_plane) {
     Actors& a = *actors_;
     for (Piece* piece : {&a.cut, &a.raised, &a.ghost})
         viewport::set_view(*piece->actor, up_in_view);
-    for (Piece* piece : {&a.cut_mask, &a.cut, &a.ghost})
-        set_pull(*piece->actor, deepest_ * slant + 0.05, near_plane, far_plane);
+    const Pull pull{.millimetres = deepest_ > 0 ? deepest_ * slant + 0.05 : 0,
+                    .near_plane = near_plane,
+                    .far_plane = far_plane,
+                    .eye = placement_.back(eye - placement_.shift) - centre_};
+    for (Piece* piece : {&a.cut_mask, &a.cut, &a.ghost, &a.rim, &a.accent})
+        set_pull(*piece->actor, pull);
 }
 
 } // namespace touchmark::viewport

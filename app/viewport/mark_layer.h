@@ -22,7 +22,8 @@ public:
     void set_placement(const plate::Placement& placement);
     void set_look(const Look& look);
     void set_line_scale(double pixels);
-    void set_view(Vec3 up_in_view, double near_plane, double far_plane);
+    /// `eye`: plate coordinates.
+    void set_view(Vec3 up_in_view, Vec3 eye, double near_plane, double far_plane);
 
 private:
     struct Actors;

@@ -84,7 +84,7 @@ void Scene::prepare(const Camera& camera, double device_pixels) {
     part_.set_view(plate_up_in_view, view.pixels_per_mm(camera.target) / device_pixels);
     part_.set_line_scale(pixels);
     plate_.set_view(from, host_.oversampling());
-    marks_.set_view(plate_up_in_view, planes.near_plane, planes.far_plane);
+    marks_.set_view(plate_up_in_view, from, planes.near_plane, planes.far_plane);
     marks_.set_line_scale(pixels);
 }
 

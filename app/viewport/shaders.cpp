@@ -65,6 +65,12 @@ constexpr const char* plate = R"(
   gl_FragData[0] = vec4(sheet, edge * (below ? 0.16 : 1.0));
 )";
 
+constexpr const char* pulled_depth = R"(
+  float pulled = max(gl_Position.w - drawn, nearPlane * 1.001);
+  float ndc = (farPlane + nearPlane - 2.0 * farPlane * nearPlane / pulled) / (farPlane - nearPlane);
+  gl_Position.z = ndc * gl_Position.w;
+)";
+
 void hand_over_place(vtkShaderProperty& shader, const char* attribute) {
     const std::string name = attribute;
     shader.AddVertexShaderReplacement("//VTK::PositionVC::Dec", true,
@@ -117,23 +123,34 @@ void bring_nearer(vtkActor& actor, double share) {
 }
 
 void pull_through(vtkActor& actor) {
-    vtkShaderProperty& shader = *actor.GetShaderProperty();
     // gl_Position.w is the distance along the view axis of a perspective view.
-    shader.AddVertexShaderReplacement("//VTK::PositionVC::Impl", true,
-                                      "//VTK::PositionVC::Impl\n"
-                                      "  float pulled = max(gl_Position.w - pull, nearPlane * 1.001);\n"
-                                      "  float ndc = (farPlane + nearPlane - 2.0 * farPlane * nearPlane / pulled) /\n"
-                                      "              (farPlane - nearPlane);\n"
-                                      "  gl_Position.z = ndc * gl_Position.w;\n",
-                                      false);
-    set_pull(actor, 0, 1, 2);
+    actor.GetShaderProperty()->AddVertexShaderReplacement(
+        "//VTK::PositionVC::Impl", true, "//VTK::PositionVC::Impl\n  float drawn = pull;\n" + std::string(pulled_depth),
+        false);
+    set_pull(actor, {});
 }
 
-void set_pull(vtkActor& actor, double millimetres, double near_plane, double far_plane) {
+void pull_through_where_facing(vtkOpenGLPolyDataMapper& mapper, vtkActor& actor) {
+    mapper.MapDataArrayToVertexAttribute("outward", "outward", vtkDataObject::FIELD_ASSOCIATION_POINTS);
+    vtkShaderProperty& shader = *actor.GetShaderProperty();
+    shader.AddVertexShaderReplacement("//VTK::PositionVC::Dec", true, "//VTK::PositionVC::Dec\nin vec3 outward;\n",
+                                      false);
+    shader.AddVertexShaderReplacement(
+        "//VTK::PositionVC::Impl", true,
+        "//VTK::PositionVC::Impl\n  float drawn = dot(outward, eyeMC - vertexMC.xyz) > 0.0 ? pull : 0.0;\n" +
+            std::string(pulled_depth) + "  gl_Position.z -= 0.0006 * gl_Position.w;\n",
+        false);
+    set_pull(actor, {});
+}
+
+void set_pull(vtkActor& actor, const Pull& pull) {
     vtkUniforms* uniforms = actor.GetShaderProperty()->GetVertexCustomUniforms();
-    uniforms->SetUniformf("pull", static_cast<float>(millimetres));
-    uniforms->SetUniformf("nearPlane", static_cast<float>(near_plane));
-    uniforms->SetUniformf("farPlane", static_cast<float>(far_plane));
+    uniforms->SetUniformf("pull", static_cast<float>(pull.millimetres));
+    uniforms->SetUniformf("nearPlane", static_cast<float>(pull.near_plane));
+    uniforms->SetUniformf("farPlane", static_cast<float>(pull.far_plane));
+    const std::array eye{static_cast<float>(pull.eye.x), static_cast<float>(pull.eye.y),
+                         static_cast<float>(pull.eye.z)};
+    uniforms->SetUniform3f("eyeMC", eye.data());
 }
 
 void mask_only(vtkActor& actor) {

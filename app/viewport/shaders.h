@@ -32,7 +32,13 @@ void bring_nearer(vtkActor& actor, double share);
 /// Depth only: everything comes nearer by a number of mm, so that what lies under a surface shows through it.
 /// REQUIRES: set_pull() on every frame.
 void pull_through(vtkActor& actor);
-void set_pull(vtkActor& actor, double millimetres, double near_plane, double far_plane);
+/// The same for lines, but only where the surface that they lie on faces the eye: point attribute "outward".
+void pull_through_where_facing(vtkOpenGLPolyDataMapper& mapper, vtkActor& actor);
+struct Pull {
+    double millimetres = 0, near_plane = 1, far_plane = 2;
+    Vec3 eye; ///< in the actor's own coordinates
+};
+void set_pull(vtkActor& actor, const Pull& pull);
 /// Writes depth and no colour.
 void mask_only(vtkActor& actor);
 /// The plate: mm lines, an edge that fades, the part's shadow from the point attribute "shade".

@@ -43,6 +43,7 @@ QWidget* pane(QWidget* content, int least, int most) {
 MainWindow::MainWindow(Options options)
     : settings_(options.settings_file), session_(std::make_unique<session::Session>(std::move(options.parts))),
       actions_(std::make_unique<Actions>(*this)) {
+    apply(*qApp, settings_.appearance()); // before any widget measures its font
     qApp->installEventFilter(this);
     setAcceptDrops(true);
     setMinimumSize(960, 600);

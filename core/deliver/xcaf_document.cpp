@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: MIT
 #include "core/deliver/xcaf_document.h"
 
+#include "core/deliver/face_order.h"
+
 #include <Quantity_Color.hxx>
 #include <TCollection_AsciiString.hxx>
 #include <TCollection_ExtendedString.hxx>
@@ -44,8 +46,10 @@ private:
         const auto at = static_cast<std::size_t>(index);
         if (!labels_[at].IsNull()) return labels_[at];
         const part::Product& product = model_.products[at];
+        Handle(BRepTools_ReShape) order;
+        if (!product.shape.IsNull()) order = faces_with_many_edges_last(product.shape);
         const TDF_Label label =
-            product.shape.IsNull() ? shapes_->NewShape() : shapes_->AddShape(product.shape, false, false);
+            order.IsNull() ? shapes_->NewShape() : shapes_->AddShape(order->Apply(product.shape), false, false);
         labels_[at] = label;
         const std::string& name = product.name.empty() ? above : product.name;
         set_name(label, name);
@@ -54,7 +58,7 @@ private:
         for (const part::Instance& child : product.children)
             place(label, child, label_of(child.product, name));
         for (const part::Styled& styled : product.styled)
-            add_styled(label, styled);
+            add_styled(label, styled, order.IsNull() ? styled.shape : order->Apply(styled.shape));
         return label;
     }
 
@@ -71,8 +75,8 @@ private:
         set_colour(component, instance.colour, XCAFDoc_ColorSurf);
     }
 
-    void add_styled(const TDF_Label& product, const part::Styled& styled) {
-        const TDF_Label label = shapes_->AddSubShape(product, styled.shape);
+    void add_styled(const TDF_Label& product, const part::Styled& styled, const TopoDS_Shape& shape) {
+        const TDF_Label label = shapes_->AddSubShape(product, shape);
         if (label.IsNull()) return; // a shape that marking took away
         set_name(label, styled.name.empty() ? styled.mark : styled.name);
         set_colour(label, styled.surface, XCAFDoc_ColorSurf);

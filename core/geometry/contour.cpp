@@ -153,9 +153,11 @@ int winding(std::span<const Vec2> polygon, Vec2 p) {
 
 double distance_to_boundary(std::span<const Vec2> polygon, Vec2 p) {
     double least = std::numeric_limits<double>::infinity();
-    for (std::size_t i = 0; i < polygon.size(); ++i)
-        least = std::min(least, distance(p, nearest_on(polygon[i], polygon[i + 1 == polygon.size() ? 0 : i + 1], p)));
-    return least;
+    for (std::size_t i = 0; i < polygon.size(); ++i) {
+        const Vec2 away = nearest_on(polygon[i], polygon[i + 1 == polygon.size() ? 0 : i + 1], p) - p;
+        least = std::min(least, dot(away, away));
+    }
+    return std::sqrt(least);
 }
 
 } // namespace touchmark::geometry

@@ -101,8 +101,7 @@ TEST_F(MarksRailOnDemo, TheFontIsFoundByAnyPartOfItsName) {
     family->setEditText("dejavu serif");
     QTest::keyClick(family, Qt::Key_Return);
     family->clearFocus();
-    const auto& all = session.fonts()->families();
-    if (std::ranges::find(all, "DejaVu Serif") != all.end()) EXPECT_EQ(words().family, "DejaVu Serif");
+    EXPECT_EQ(words().family, "DejaVu Serif") << "Debian package fonts-dejavu-core";
     family->setEditText("no such family");
     QTest::keyClick(family, Qt::Key_Tab);
     EXPECT_NE(family->currentText(), "no such family") << "what does not exist is not kept";

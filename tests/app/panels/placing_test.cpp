@@ -40,7 +40,9 @@ TEST(Placing, SaysSoWhenNoFaceIsFlat) {
         std::ranges::any_of(part->faces(), [](const part::Face& face) { return face.kind == part::FaceKind::plane; });
     const auto mark = placed_on(*part, {});
     EXPECT_EQ(mark.has_value(), any_flat);
-    if (!mark) EXPECT_FALSE(mark.error().hint.empty());
+    if (!mark) {
+        EXPECT_FALSE(mark.error().hint.empty());
+    }
 }
 
 } // namespace

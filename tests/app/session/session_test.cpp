@@ -159,6 +159,21 @@ TEST_F(SessionOnDemo, TheExactSolidFollowsTheLastEdit) {
     EXPECT_TRUE(test::wait_until([&] { return session.solid() != nullptr; }));
 }
 
+TEST_F(SessionOnDemo, AfterADragTheSolidIsBuiltAlsoWhenTheHandRestedBeforeLettingGo) {
+    ASSERT_TRUE(test::wait_until([&] { return session.solid() != nullptr; }));
+    session.begin_gesture("Size");
+    ASSERT_TRUE(session.gesture(height(id, 6)));
+    QTest::qWait(400); // longer than the pause before building
+    EXPECT_EQ(session.solid(), nullptr) << "not while the hand holds it";
+    session.end_gesture();
+    EXPECT_TRUE(test::wait_until([&] { return session.solid() != nullptr; }, 20'000));
+    session.begin_gesture("Size");
+    ASSERT_TRUE(session.gesture(height(id, 7)));
+    QTest::qWait(400);
+    session.abandon_gesture();
+    EXPECT_TRUE(test::wait_until([&] { return session.solid() != nullptr; }, 20'000));
+}
+
 TEST_F(SessionOnDemo, AFindingIsSelectedWithItsMarkAndFoundAgainAfterAnEdit) {
     ASSERT_TRUE(session.edit("Cap height", height(id, 1.5)));
     ASSERT_TRUE(test::wait_until([&] { return session.evaluation_is_current(); }));

@@ -25,7 +25,9 @@ TEST(Legend, HasALineInWordsForEveryZoneBestFirst) {
             EXPECT_FALSE(entries[i].title.isEmpty());
             EXPECT_FALSE(entries[i].verdict.isEmpty()) << entries[i].reason.toStdString();
             EXPECT_TRUE(entries[i].reason.startsWith(entries[i].verdict, Qt::CaseInsensitive));
-            if (i > 0) EXPECT_LE(entries[i].suitability, entries[i - 1].suitability);
+            if (i > 0) {
+                EXPECT_LE(entries[i].suitability, entries[i - 1].suitability);
+            }
         }
     }
 }

@@ -14,7 +14,9 @@ TEST(Actions, EachIdAndEachShortcutIsUsedOnce) {
     for (const ActionRow& row : action_rows()) {
         if (row.id == "-") continue;
         EXPECT_TRUE(ids.insert(row.id).second) << row.id;
-        if (!row.shortcut.empty()) EXPECT_TRUE(shortcuts.insert(row.shortcut).second) << row.shortcut;
+        if (!row.shortcut.empty()) {
+            EXPECT_TRUE(shortcuts.insert(row.shortcut).second) << row.shortcut;
+        }
     }
 }
 

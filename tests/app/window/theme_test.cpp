@@ -59,7 +59,8 @@ TEST_P(ThemeOf, ThePaletteAndTheSheetSayTheSame) {
     EXPECT_TRUE(sheet.contains(c.accent.name()));
 }
 
-INSTANTIATE_TEST_SUITE_P(, ThemeOf, testing::Bool(), [](const auto& info) { return info.param ? "Dark" : "Light"; });
+INSTANTIATE_TEST_SUITE_P(, ThemeOf, testing::Bool(),
+                         [](const auto& scheme) { return scheme.param ? "Dark" : "Light"; });
 
 } // namespace
 } // namespace touchmark::window

@@ -5,7 +5,9 @@
 #include "tests/app/window/bench.h"
 
 #include <QAccessible>
+#include <QLineEdit>
 #include <QMimeData>
+#include <QPushButton>
 #include <QScrollArea>
 #include <QScrollBar>
 #include <fstream>
@@ -79,13 +81,15 @@ TEST_F(Window, At1280By720NothingScrollsSidewaysInLightAndDark) {
         QTest::qWait(50);
         EXPECT_EQ(window->size(), QSize(1280, 720));
         EXPECT_GE(window->stage().width(), 600) << "the part keeps the middle";
-        for (const QScrollArea* area : window->findChildren<QScrollArea*>())
-            if (area->isVisible())
-                EXPECT_LE(area->widget()->width(), area->viewport()->width())
-                    << area->parentWidget()->accessibleName().toStdString();
-        for (const QPushButton* button : window->findChildren<QPushButton*>())
-            if (button->isVisible() && button->sizePolicy().horizontalPolicy() != QSizePolicy::Ignored)
-                EXPECT_GE(button->width(), button->minimumSizeHint().width()) << button->text().toStdString();
+        for (const QScrollArea* area : window->findChildren<QScrollArea*>()) {
+            if (!area->isVisible()) continue;
+            EXPECT_LE(area->widget()->width(), area->viewport()->width())
+                << area->parentWidget()->accessibleName().toStdString();
+        }
+        for (const QPushButton* button : window->findChildren<QPushButton*>()) {
+            if (!button->isVisible() || button->sizePolicy().horizontalPolicy() == QSizePolicy::Ignored) continue;
+            EXPECT_GE(button->width(), button->minimumSizeHint().width()) << button->text().toStdString();
+        }
     }
 }
 

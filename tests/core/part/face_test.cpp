@@ -151,8 +151,9 @@ TEST(Face, ABoredPlateHasItsHolesTakenOff) {
     int bores = 0;
     for (const part::Face& face : part->faces()) {
         if (face.kind == part::FaceKind::cylinder) ++bores;
-        if (std::abs(face.frame.z.z) > 0.9 && face.kind == part::FaceKind::plane)
+        if (std::abs(face.frame.z.z) > 0.9 && face.kind == part::FaceKind::plane) {
             EXPECT_NEAR(face.area_mm2, 2400 - 3 * hole, 1e-8);
+        }
     }
     EXPECT_EQ(bores, 3);
 }
@@ -203,7 +204,7 @@ TEST(Face, AModelWithoutBodiesIsNoPart) {
 }
 
 TEST(Face, ColoursComeFromTheNearestThatHasOne) {
-    const part::Colour red{1, 0, 0}, green{0, 1, 0}, blue{0, 0, 1}, grey{0.5f, 0.5f, 0.5f};
+    const part::Colour red{1, 0, 0}, blue{0, 0, 1}, grey{0.5f, 0.5f, 0.5f};
     const TopoDS_Shape box = BRepPrimAPI_MakeBox(1, 1, 1).Shape();
     const auto colours = [&](bool face, bool instance, bool product) {
         part::Model model;

@@ -105,7 +105,9 @@ TEST(ReaderProcess, ProgressGoesUpAndNamesTheFile) {
     ASSERT_GE(fractions.size(), 2u);
     for (std::size_t i = 0; i < fractions.size(); ++i) {
         EXPECT_LE(fractions[i], 1);
-        if (i > 0) EXPECT_GE(fractions[i], fractions[i - 1]);
+        if (i > 0) {
+            EXPECT_GE(fractions[i], fractions[i - 1]);
+        }
     }
     EXPECT_THAT(text, testing::HasSubstr("frame.step"));
 }
