@@ -73,8 +73,9 @@ TEST_P(Cases, AnswerAsExpected) {
     const Answer answer = touchmark_cli({"apply", job, "-o", out, "--json"});
     ASSERT_EQ(answer.exit, expected.at("exit")) << answer.err;
     EXPECT_EQ(fs::exists(out), answer.exit <= 1);
-    if (expected.contains("message"))
+    if (expected.contains("message")) {
         EXPECT_THAT(answer.err, testing::HasSubstr(expected.at("message").get<std::string>()));
+    }
     if (answer.exit > 1) return;
     const json result = answer.json();
     EXPECT_EQ(summary(result.at("findings")), summary(expected.at("findings"))) << result.at("findings").dump(1);
