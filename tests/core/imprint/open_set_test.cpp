@@ -45,7 +45,7 @@ TEST_P(EveryFile, TakesMarksOnItsFlatFacesInBothModes) {
     const geometry::Outline outline = lettering(8, 9.8, 4.8);
     const double area = gauss_area(outline);
     int made = 0, too_thin = 0, blocked = 0;
-    for (const surface::FaceMapPtr& map : roomy_faces(*part, {10, 5}, 12))
+    for (const surface::FaceMapPtr& map : roomy_faces(*part, {10, 5}, 8))
         for (const Mode mode : modes) {
             imprint::Footprint mark{"mark", map, outline, mode, Mm(0.3), {}};
             const auto marked = imprint::imprint(part, std::span(&mark, 1), {}, Progress());
