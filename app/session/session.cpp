@@ -63,7 +63,7 @@ Session::Session(Parts parts, QObject* parent)
     : QObject(parent), impl_(std::make_unique<Impl>(*this, std::move(parts))) {}
 
 Session::~Session() {
-    impl_->history.disconnect(this);
+    impl_->history.disconnect(); // its last change, being emptied, is nobody's business
     for (Lane* lane : {&impl_->files, &impl_->evaluating, &impl_->solids, &impl_->ghosts})
         lane->cancel();
     impl_->pool.waitForDone();

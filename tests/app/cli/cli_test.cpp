@@ -78,7 +78,7 @@ TEST(Cli, DownTurnsTheZones) {
 TEST(Cli, MarkWritesAMarkedPartAndSaysWhatItDid) {
     const fs::path folder = scratch_folder(), out = folder / "marked.step", job = folder / "job.json";
     const Answer answer =
-        touchmark_cli(mark_words(out, {"--text", "NW-2207\\nLOT 48", "--height", "7", "--json", "--job", job}));
+        touchmark_cli(mark_words(out, {"--text", "NW-2207\\nLOT 48", "--height", "5", "--json", "--job", job}));
     ASSERT_TRUE(answer.exit == 0 || answer.exit == 1) << answer.err;
     EXPECT_THAT(answer.err, IsEmpty());
     const json object = answer.json();
@@ -114,7 +114,8 @@ TEST(Cli, ExitsWithOneWhenSomethingWillNotPrintAndWritesAllTheSame) {
     EXPECT_EQ(answer.exit, 1) << answer.err;
     EXPECT_TRUE(fs::exists(out));
     bool blocker = false;
-    for (const json& finding : answer.json().at("findings")) {
+    const json object = answer.json();
+    for (const json& finding : object.at("findings")) {
         for (const char* key :
              {"rule", "severity", "mark", "figure", "limit", "unit", "message", "why", "where", "fixes"})
             EXPECT_TRUE(finding.contains(key)) << key;

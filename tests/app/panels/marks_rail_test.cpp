@@ -20,13 +20,17 @@ protected:
     void SetUp() override {
         rail.resize(296, 700);
         rail.show();
-        ASSERT_TRUE(QTest::qWaitForWindowExposed(&rail));
+        rail.activateWindow();
+        ASSERT_TRUE(QTest::qWaitForWindowActive(&rail));
         ASSERT_TRUE(test::open_and_wait(session, test::demo_part()));
     }
     void place() {
         const std::size_t before = session.job().marks.size();
         rail.place_new_mark();
-        ASSERT_TRUE(test::wait_until([&] { return session.job().marks.size() == before + 1; }));
+        ASSERT_TRUE(test::wait_until([&] {
+            const auto* family = rail.findChild<FamilyBox*>();
+            return session.job().marks.size() == before + 1 && family && family->isVisibleTo(&rail);
+        })) << "the new mark's card unfolds";
     }
     template <class T> [[nodiscard]] T* named(const QString& name) const {
         for (T* widget : rail.findChildren<T*>())
@@ -102,6 +106,7 @@ TEST_F(MarksRailOnDemo, TheFontIsFoundByAnyPartOfItsName) {
     QTest::keyClick(family, Qt::Key_Return);
     family->clearFocus();
     EXPECT_EQ(words().family, "DejaVu Serif") << "Debian package fonts-dejavu-core";
+    family->setFocus();
     family->setEditText("no such family");
     QTest::keyClick(family, Qt::Key_Tab);
     EXPECT_NE(family->currentText(), "no such family") << "what does not exist is not kept";

@@ -108,9 +108,8 @@ TEST_F(MainJob, FromARealPartToAMarkedStepAndBack) {
 TEST_F(MainJob, ARaisedMarkAddsMaterial) {
     open(test::demo_part());
     QTest::keyClick(window.get(), Qt::Key_M, Qt::ControlModifier);
-    ASSERT_TRUE(test::wait_until([&] { return session().job().marks.size() == 1; }));
+    ASSERT_TRUE(test::wait_until([&] { return named<QPushButton>("Mode: Raise") != nullptr; }));
     auto* raise = named<QPushButton>("Mode: Raise");
-    ASSERT_NE(raise, nullptr);
     QTest::mouseClick(raise, Qt::LeftButton);
     EXPECT_EQ(session().job().marks.front().mode, Mode::raise);
     ASSERT_TRUE(test::wait_until([&] { return session().solid() || session().solid_trouble(); }));
