@@ -27,7 +27,7 @@ Look look_of(Theme theme) {
             .plate_shadow = 0.40F,
             .cut = {0.26F, 0.265F, 0.275F},
             .raised = {0.985F, 0.985F, 0.98F},
-            .rim = {0.08F, 0.08F, 0.09F},
+            .rim = {0.06F, 0.06F, 0.07F},
             .accent = {0.545F, 0.114F, 0.369F}};
 }
 

@@ -18,14 +18,12 @@
 namespace touchmark::viewport {
 namespace {
 
-/// Along a slanting line of sight a floor lies farther behind the surface than the cut is deep.
-constexpr double slant = 3.5;
-
 struct Piece {
-    vtkNew<vtkOpenGLPolyDataMapper> mapper;
+    vtkSmartPointer<vtkOpenGLPolyDataMapper> mapper;
     vtkNew<vtkActor> actor;
 
-    Piece() {
+    explicit Piece(vtkSmartPointer<vtkOpenGLPolyDataMapper> with = vtkSmartPointer<vtkOpenGLPolyDataMapper>::New())
+        : mapper(std::move(with)) {
         mapper->SetVBOShiftScaleMethod(0);
         actor->SetMapper(mapper);
     }
@@ -59,17 +57,22 @@ Lie lie_of(const part::FaceMesh& relief) {
     return lie;
 }
 
-/// A cut's relief is closed by a lid in the face; without it one looks in.
-part::FaceMesh opened(const part::FaceMesh& relief, const Lie& lie) {
-    part::FaceMesh open{.points = relief.points, .normals = relief.normals, .triangles = {}, .edges = {}};
+/// A cut's relief comes closed by a lid in the face: what it opens, and what is seen through it.
+struct Opened {
+    part::FaceMesh lid, inside;
+};
+
+Opened opened(const part::FaceMesh& relief, const Lie& lie) {
+    Opened parts{.lid = {.points = relief.points, .normals = relief.normals, .triangles = {}, .edges = {}},
+                 .inside = {.points = relief.points, .normals = relief.normals, .triangles = {}, .edges = {}}};
     const double rim = lie.low + 0.75 * (lie.high - lie.low);
     const auto in_lid = [&](std::uint32_t i) {
         const auto &p = relief.points[i], &n = relief.normals[i];
         return dot(lie.out, Vec3{n[0], n[1], n[2]}) > 0.5 && dot(lie.out, Vec3{p[0], p[1], p[2]}) > rim;
     };
     for (const auto& triangle : relief.triangles)
-        if (!std::ranges::all_of(triangle, in_lid)) open.triangles.push_back(triangle);
-    return open;
+        (std::ranges::all_of(triangle, in_lid) ? parts.lid : parts.inside).triangles.push_back(triangle);
+    return parts;
 }
 
 /// Outlines and which way their face looks.
@@ -97,26 +100,23 @@ struct Lines {
 } // namespace
 
 struct MarkLayer::Actors {
-    Piece cut_mask, cut, raised, ghost, rim, accent;
+    Piece opening{vtkSmartPointer<OpeningMapper>::New()};
+    Piece cut, raised, ghost, rim, accent;
     [[nodiscard]] std::array<Piece*, 6> all() {
-        return {&cut_mask, &cut, &raised, &rim, &ghost, &accent}; // in the order they are drawn
+        return {&opening, &cut, &raised, &rim, &ghost, &accent}; // in the order they are drawn
     }
 };
 
 MarkLayer::MarkLayer(vtkRenderer& overlay) : actors_(std::make_unique<Actors>()) {
     Actors& a = *actors_;
-    mask_only(*a.cut_mask.actor);
-    a.cut_mask.actor->GetProperty()->FrontfaceCullingOn();
-    for (Piece* piece : {&a.cut, &a.raised, &a.ghost}) {
+    for (Piece* piece : {&a.cut, &a.raised, &a.ghost})
         light_softly(*piece->actor);
+    for (Piece* piece : {&a.opening, &a.cut, &a.raised, &a.ghost})
         piece->actor->GetProperty()->BackfaceCullingOn();
-    }
-    for (Piece* piece : {&a.cut_mask, &a.cut, &a.ghost})
-        pull_through(*piece->actor);
     a.ghost.actor->GetProperty()->SetOpacity(0.5);
     for (Piece* piece : {&a.rim, &a.accent}) {
         piece->actor->GetProperty()->LightingOff();
-        pull_through_where_facing(*piece->mapper, *piece->actor);
+        bring_nearer_where_facing(*piece->mapper, *piece->actor);
     }
     for (Piece* piece : a.all()) {
         piece->actor->VisibilityOff();
@@ -128,32 +128,32 @@ MarkLayer::MarkLayer(vtkRenderer& overlay) : actors_(std::make_unique<Actors>())
 MarkLayer::~MarkLayer() = default;
 
 void MarkLayer::set_marks(const std::vector<MarkShape>& marks) {
-    std::vector<const part::FaceMesh*> cut, raised, ghost;
-    std::deque<std::vector<std::vector<std::array<float, 3>>>> derived;
-    std::deque<part::FaceMesh> opens;
+    std::vector<const part::FaceMesh*> opening, cut, raised, ghost;
+    std::deque<Opened> opens;
     Lines rim, accent;
-    deepest_ = 0;
     bool centred = false;
     for (const MarkShape& mark : marks) {
         const part::FaceMesh& relief = mark.relief;
         if (relief.points.empty()) continue;
         if (!std::exchange(centred, true)) centre_ = {relief.points[0][0], relief.points[0][1], relief.points[0][2]};
         const Lie lie = lie_of(relief);
-        const bool is_cut = mark.mode == Mode::engrave, drawn = mark.ghost || !mark.in_part;
-        if (drawn) {
-            const part::FaceMesh& shown = is_cut ? opens.emplace_back(opened(relief, lie)) : relief;
-            (mark.ghost ? ghost : is_cut ? cut : raised).push_back(&shown);
+        if (mark.ghost) {
+            ghost.push_back(&relief);
+        } else if (!mark.in_part && mark.mode == Mode::engrave) {
+            const Opened& parts = opens.emplace_back(opened(relief, lie));
+            opening.push_back(&parts.lid);
+            cut.push_back(&parts.inside);
+        } else if (!mark.in_part) {
+            raised.push_back(&relief);
+        } else if (!mark.selected) {
+            continue;
         }
-        if (drawn && is_cut) deepest_ = std::max(deepest_, lie.high - lie.low);
-        if (!drawn && !mark.selected) continue;
-        const auto& lines = relief.edges.empty() ? derived.emplace_back(rims_of(relief)) : relief.edges;
-        for (const auto& line : lines)
+        for (const auto& line : relief.edges)
             (mark.selected || mark.ghost ? accent : rim).add(line, lie.out);
     }
     Actors& a = *actors_;
-    const auto cuts = triangles_of(cut, centre_);
-    a.cut_mask.show(cuts);
-    a.cut.show(cuts);
+    a.opening.show(triangles_of(opening, centre_));
+    a.cut.show(triangles_of(cut, centre_));
     a.raised.show(triangles_of(raised, centre_));
     a.ghost.show(triangles_of(ghost, centre_));
     a.rim.show(rim.data(centre_));
@@ -186,12 +186,10 @@ void MarkLayer::set_view(Vec3 up_in_view, Vec3 eye, double near_plane, double fa
     Actors& a = *actors_;
     for (Piece* piece : {&a.cut, &a.raised, &a.ghost})
         viewport::set_view(*piece->actor, up_in_view);
-    const Pull pull{.millimetres = deepest_ > 0 ? deepest_ * slant + 0.05 : 0,
-                    .near_plane = near_plane,
-                    .far_plane = far_plane,
-                    .eye = placement_.back(eye - placement_.shift) - centre_};
-    for (Piece* piece : {&a.cut_mask, &a.cut, &a.ghost, &a.rim, &a.accent})
-        set_pull(*piece->actor, pull);
+    const Eye seen_from{
+        .at = placement_.back(eye - placement_.shift) - centre_, .near_plane = near_plane, .far_plane = far_plane};
+    for (Piece* piece : {&a.rim, &a.accent})
+        set_eye(*piece->actor, seen_from);
 }
 
 } // namespace touchmark::viewport

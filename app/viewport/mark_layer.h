@@ -11,9 +11,8 @@ class vtkRenderer;
 
 namespace touchmark::viewport {
 
-/// The marks as relief on a part that does not have them yet. A cut lies below the surface that is drawn; it is shown
-/// through it by pulling its depth towards the eye. Its walls and floors that face away are drawn before, as depth
-/// only: together with the part's surface round it they cover exactly what could not be seen through the opening.
+/// The marks as relief on a part that does not have them yet. A cut lies below the surface that is drawn: where its lid
+/// is in sight the part's depth is opened, then its walls and floor are drawn as if the part had the cut.
 class MarkLayer {
 public:
     explicit MarkLayer(vtkRenderer& overlay);
@@ -30,7 +29,6 @@ private:
     std::unique_ptr<Actors> actors_;
     plate::Placement placement_;
     Vec3 centre_;
-    double deepest_ = 0; ///< mm
 };
 
 } // namespace touchmark::viewport

@@ -11,7 +11,6 @@
 #include <vtkPolyData.h>
 
 #include <bit>
-#include <map>
 #include <optional>
 #include <unordered_map>
 
@@ -156,23 +155,6 @@ Edges edges_of(const plate::Meshes& meshes, Vec3 centre) {
         (use.faces > 1 && use.cosine > smooth ? tangent : crease).push_back(use.line);
     }
     return {lines_of(crease, centre), lines_of(tangent, centre)};
-}
-
-std::vector<Polyline> rims_of(const part::FaceMesh& mesh) {
-    std::unordered_map<Point, std::uint32_t, PointHash> welded;
-    std::vector<std::uint32_t> name(mesh.points.size());
-    for (std::uint32_t i = 0; i < mesh.points.size(); ++i)
-        name[i] = welded.emplace(mesh.points[i], i).first->second;
-    std::map<std::pair<std::uint32_t, std::uint32_t>, int> sides;
-    for (const auto& triangle : mesh.triangles)
-        for (std::size_t i = 0; i < 3; ++i) {
-            const std::uint32_t a = name[triangle[i]], b = name[triangle[(i + 1) % 3]];
-            if (a != b) ++sides[std::minmax(a, b)];
-        }
-    std::vector<Polyline> rims;
-    for (const auto& [ends, count] : sides)
-        if (count == 1) rims.push_back({mesh.points[ends.first], mesh.points[ends.second]});
-    return rims;
 }
 
 Box3 box_of(const plate::Meshes& meshes) {

@@ -25,9 +25,6 @@ struct Edges {
 [[nodiscard]] vtkSmartPointer<vtkPolyData>
 lines_of(const std::vector<const std::vector<std::array<float, 3>>*>& polylines, Vec3 centre);
 
-/// Where the triangles end: their edges that belong to one triangle only, points at the same place counting as one.
-[[nodiscard]] std::vector<std::vector<std::array<float, 3>>> rims_of(const part::FaceMesh& mesh);
-
 [[nodiscard]] Box3 box_of(const plate::Meshes& meshes);
 [[nodiscard]] vtkSmartPointer<vtkMatrix4x4> matrix_of(const plate::Placement& placement, Vec3 centre);
 

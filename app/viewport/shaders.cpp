@@ -6,6 +6,9 @@
 #include <vtkActor.h>
 #include <vtkDataObject.h>
 #include <vtkObjectFactory.h>
+#include <vtkOpenGLRenderWindow.h>
+#include <vtkOpenGLState.h>
+#include <vtkRenderer.h>
 #include <vtkShaderProperty.h>
 #include <vtkUniforms.h>
 
@@ -65,10 +68,14 @@ constexpr const char* plate = R"(
   gl_FragData[0] = vec4(sheet, edge * (below ? 0.16 : 1.0));
 )";
 
-constexpr const char* pulled_depth = R"(
-  float pulled = max(gl_Position.w - drawn, nearPlane * 1.001);
-  float ndc = (farPlane + nearPlane - 2.0 * farPlane * nearPlane / pulled) / (farPlane - nearPlane);
-  gl_Position.z = ndc * gl_Position.w;
+// By three thousandths of the distance, a few pixels' width: a line is as deep at its sides as in its middle. In mm,
+// not in depth's own measure, which is coarse far away. gl_Position.w is the distance along the view axis.
+constexpr const char* nearer = R"(
+  if (dot(outward, eyeMC - vertexMC.xyz) > 0.0) {
+    float distance = max(gl_Position.w * 0.997, nearPlane * 1.001);
+    float depth = (farPlane + nearPlane - 2.0 * farPlane * nearPlane / distance) / (farPlane - nearPlane);
+    gl_Position.z = depth * gl_Position.w;
+  }
 )";
 
 void hand_over_place(vtkShaderProperty& shader, const char* attribute) {
@@ -94,6 +101,29 @@ void RecedingMapper::RenderPieceDraw(vtkRenderer* renderer, vtkActor* actor) {
     glPolygonOffset(1.0F, 2.0F);
     this->Superclass::RenderPieceDraw(renderer, actor);
     glDisable(GL_POLYGON_OFFSET_FILL);
+}
+
+vtkStandardNewMacro(OpeningMapper);
+
+void OpeningMapper::RenderPieceDraw(vtkRenderer* renderer, vtkActor* actor) {
+    vtkOpenGLState* state = static_cast<vtkOpenGLRenderWindow*>(renderer->GetRenderWindow())->GetState();
+    state->Push();
+    state->vtkglColorMask(GL_FALSE, GL_FALSE, GL_FALSE, GL_FALSE);
+    state->vtkglEnable(GL_STENCIL_TEST);
+    state->vtkglStencilMask(0xff);
+    state->vtkglClear(GL_STENCIL_BUFFER_BIT);
+    state->vtkglDepthMask(GL_FALSE);
+    state->vtkglStencilFunc(GL_ALWAYS, 1, 0xff);
+    state->vtkglStencilOp(GL_KEEP, GL_KEEP, GL_REPLACE); // where it is in sight
+    this->Superclass::RenderPieceDraw(renderer, actor);
+    state->vtkglDepthMask(GL_TRUE);
+    state->vtkglDepthFunc(GL_ALWAYS);
+    state->vtkglStencilFunc(GL_EQUAL, 1, 0xff);
+    state->vtkglStencilOp(GL_KEEP, GL_KEEP, GL_KEEP);
+    glDepthRange(1, 1);
+    this->Superclass::RenderPieceDraw(renderer, actor);
+    glDepthRange(0, 1);
+    state->Pop();
 }
 
 void light_softly(vtkActor& actor) {
@@ -122,40 +152,22 @@ void bring_nearer(vtkActor& actor, double share) {
         "//VTK::PositionVC::Impl\n  gl_Position.z -= " + std::to_string(2 * share) + " * gl_Position.w;\n", false);
 }
 
-void pull_through(vtkActor& actor) {
-    // gl_Position.w is the distance along the view axis of a perspective view.
-    actor.GetShaderProperty()->AddVertexShaderReplacement(
-        "//VTK::PositionVC::Impl", true, "//VTK::PositionVC::Impl\n  float drawn = pull;\n" + std::string(pulled_depth),
-        false);
-    set_pull(actor, {});
-}
-
-void pull_through_where_facing(vtkOpenGLPolyDataMapper& mapper, vtkActor& actor) {
+void bring_nearer_where_facing(vtkOpenGLPolyDataMapper& mapper, vtkActor& actor) {
     mapper.MapDataArrayToVertexAttribute("outward", "outward", vtkDataObject::FIELD_ASSOCIATION_POINTS);
     vtkShaderProperty& shader = *actor.GetShaderProperty();
     shader.AddVertexShaderReplacement("//VTK::PositionVC::Dec", true, "//VTK::PositionVC::Dec\nin vec3 outward;\n",
                                       false);
-    shader.AddVertexShaderReplacement(
-        "//VTK::PositionVC::Impl", true,
-        "//VTK::PositionVC::Impl\n  float drawn = dot(outward, eyeMC - vertexMC.xyz) > 0.0 ? pull : 0.0;\n" +
-            std::string(pulled_depth) + "  gl_Position.z -= 0.0006 * gl_Position.w;\n",
-        false);
-    set_pull(actor, {});
+    shader.AddVertexShaderReplacement("//VTK::PositionVC::Impl", true,
+                                      "//VTK::PositionVC::Impl\n" + std::string(nearer), false);
+    set_eye(actor, {});
 }
 
-void set_pull(vtkActor& actor, const Pull& pull) {
+void set_eye(vtkActor& actor, const Eye& eye) {
     vtkUniforms* uniforms = actor.GetShaderProperty()->GetVertexCustomUniforms();
-    uniforms->SetUniformf("pull", static_cast<float>(pull.millimetres));
-    uniforms->SetUniformf("nearPlane", static_cast<float>(pull.near_plane));
-    uniforms->SetUniformf("farPlane", static_cast<float>(pull.far_plane));
-    const std::array eye{static_cast<float>(pull.eye.x), static_cast<float>(pull.eye.y),
-                         static_cast<float>(pull.eye.z)};
-    uniforms->SetUniform3f("eyeMC", eye.data());
-}
-
-void mask_only(vtkActor& actor) {
-    actor.GetShaderProperty()->AddFragmentShaderReplacement("//VTK::Light::Impl", true,
-                                                            "  gl_FragData[0] = vec4(0.0, 0.0, 0.0, 0.0);\n", false);
+    uniforms->SetUniformf("nearPlane", static_cast<float>(eye.near_plane));
+    uniforms->SetUniformf("farPlane", static_cast<float>(eye.far_plane));
+    const std::array at{static_cast<float>(eye.at.x), static_cast<float>(eye.at.y), static_cast<float>(eye.at.z)};
+    uniforms->SetUniform3f("eyeMC", at.data());
 }
 
 void draw_plate(vtkOpenGLPolyDataMapper& mapper, vtkActor& actor) {

@@ -20,6 +20,18 @@ protected:
     RecedingMapper() = default;
 };
 
+/// Draws nothing, but makes a hole in what was drawn before, as deep as the view, wherever its triangles are in sight:
+/// what is drawn after shows through it.
+/// REQUIRES: a framebuffer with stencil.
+class OpeningMapper : public vtkOpenGLPolyDataMapper {
+public:
+    vtkTypeMacro(OpeningMapper, vtkOpenGLPolyDataMapper) static OpeningMapper* New();
+    void RenderPieceDraw(vtkRenderer* renderer, vtkActor* actor) override;
+
+protected:
+    OpeningMapper() = default;
+};
+
 /// A soft key light from the upper left of the viewer, sky from the plate's up, a little from the viewer.
 /// REQUIRES: set_view() on every frame.
 void light_softly(vtkActor& actor);
@@ -29,18 +41,15 @@ void stripe_avoided(vtkOpenGLPolyDataMapper& mapper, vtkActor& actor);
 void set_stripes(vtkActor& actor, double spacing_mm);
 /// Nearer to the eye by this share of the depth between the clipping planes.
 void bring_nearer(vtkActor& actor, double share);
-/// Depth only: everything comes nearer by a number of mm, so that what lies under a surface shows through it.
-/// REQUIRES: set_pull() on every frame.
-void pull_through(vtkActor& actor);
-/// The same for lines, but only where the surface that they lie on faces the eye: point attribute "outward".
-void pull_through_where_facing(vtkOpenGLPolyDataMapper& mapper, vtkActor& actor);
-struct Pull {
-    double millimetres = 0, near_plane = 1, far_plane = 2;
-    Vec3 eye; ///< in the actor's own coordinates
+/// Lines that lie in a surface which the part draws: a hair nearer to the eye, but only where that surface faces it.
+/// Point attribute "outward".
+/// REQUIRES: set_eye() on every frame.
+void bring_nearer_where_facing(vtkOpenGLPolyDataMapper& mapper, vtkActor& actor);
+struct Eye {
+    Vec3 at; ///< in the actor's own coordinates
+    double near_plane = 1, far_plane = 2;
 };
-void set_pull(vtkActor& actor, const Pull& pull);
-/// Writes depth and no colour.
-void mask_only(vtkActor& actor);
+void set_eye(vtkActor& actor, const Eye& eye);
 /// The plate: mm lines, an edge that fades, the part's shadow from the point attribute "shade".
 void draw_plate(vtkOpenGLPolyDataMapper& mapper, vtkActor& actor);
 

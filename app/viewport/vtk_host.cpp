@@ -46,6 +46,7 @@ VtkHost::VtkHost(Context context) : context_(std::move(context)), window_(vtkSma
     window_->SetReadyForRendering(false); // until init()
     window_->SetFrameBlitModeToNoBlit();  // render_to() copies
     window_->SetMultiSamples(0);
+    window_->SetStencilCapable(1); // openings are made with it
     window_->SetNumberOfLayers(2);
     window_->AddRenderer(base_);
     overlay_->SetLayer(1);

@@ -102,15 +102,16 @@ TEST_F(MoveTool, StandsUprightOnAnotherWall) {
     viewport->look({1, -0.8, 0.1}, {0, 0, 1});
     viewport->arrive();
     (void)viewport->grab_image();
-    const part::Face* wall = nullptr; // a wall to the right that is in sight
-    for (const part::Face& face : session->part()->faces())
-        if (face.kind == part::FaceKind::plane && face.frame.z.x > 0.99 &&
-            viewport->visible(face.centroid + face.frame.z * 0.05))
-            wall = &face;
-    ASSERT_NE(wall, nullptr);
-    drag(on_screen(middle_of(mark())), on_screen(wall->centroid));
-    ASSERT_EQ(mark().anchor.face, wall->index);
-    const auto map = *surface::map_face(*session->part(), wall->index);
+    surface::FaceMapPtr map; // of a wall to the right that is in sight
+    for (const part::Face& face : session->part()->faces()) {
+        if (face.kind != part::FaceKind::plane || face.frame.z.x < 0.99) continue;
+        const auto of_face = *surface::map_face(*session->part(), face.index);
+        // The middle of the largest rectangle lies on the face; the centroid of an angled face does not.
+        if (viewport->visible(of_face->point({}) + face.frame.z * 0.05)) map = of_face;
+    }
+    ASSERT_NE(map, nullptr);
+    drag(on_screen(middle_of(mark())), on_screen(map->point({})));
+    ASSERT_EQ(mark().anchor.face, map->face());
     const Vec3 x = map->x_direction(mark().anchor.at), y = cross(map->normal(mark().anchor.at), x);
     const double turn = mark().anchor.turn.radians();
     EXPECT_NEAR((x * -std::sin(turn) + y * std::cos(turn)).z, 1, 1e-6) << "the letters' up is the plate's";

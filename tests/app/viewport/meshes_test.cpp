@@ -71,14 +71,6 @@ TEST(Meshes, SurfacesThatRunOnSmoothlyMeetInATangentEdge) {
     EXPECT_EQ(edges.crease->GetNumberOfLines(), 6);
 }
 
-TEST(Meshes, TheRimOfAReliefIsWhereItMeetsTheFace) {
-    const auto rims = rims_of(test::square_relief(10, 0, 20, 3, 0.5));
-    ASSERT_EQ(rims.size(), 4U);
-    for (const auto& side : rims)
-        for (const auto& point : side)
-            EXPECT_FLOAT_EQ(point[1], 0);
-}
-
 TEST(Meshes, TheMatrixPlacesAPointAsThePlateDoes) {
     const plate::Meshes box = test::box_meshes({5, 6, 7}, {15, 26, 37});
     const plate::Placement placement = plate::placement_of({.down = {1, 0, 0}, .turn = Degrees(30)}, box);

@@ -69,6 +69,42 @@ TEST_F(SceneTest, ACutIsConfinedToItsOpeningAlsoFromTheSide) {
     EXPECT_GT(changed, 100);
 }
 
+TEST_F(SceneTest, ACutLooksAsInAPartThatHasIt) {
+    constexpr Vec3 low{-20, -1.5, 0}, high{20, 1.5, 30};
+    plate::Meshes with_cut = test::cut_box_meshes(low, high, 0, 15, 4, 1.2);
+    const MadeBy made_by{{}, {}, {}, {}, {}, {}, Mode::engrave};
+    for (const auto& [azimuth, elevation] : {std::pair{0.0, 0.0}, {0.5, 0.3}, {-0.9, 0.6}, {1.3, 0.1}, {2.6, 0.4}}) {
+        camera_.azimuth = azimuth;
+        camera_.elevation = elevation;
+        camera_.distance = 60;
+        scene_.set_part(with_cut, made_by);
+        scene_.set_marks({});
+        const QImage exact = draw();
+        scene_.set_part(test::box_meshes(low, high), {});
+        const QImage bare = draw();
+        scene_.set_marks({cut(1.2)});
+        const QImage overlay = draw();
+        const QPolygon rim({where({-4, -1.5, 11}), where({4, -1.5, 11}), where({4, -1.5, 19}), where({-4, -1.5, 19})});
+        const auto on_rim = [&](QPoint at) { // the outline drawn there hides a few pixels
+            for (int dx = -3; dx <= 3; dx += 3)
+                for (int dy = -3; dy <= 3; dy += 3)
+                    if (rim.containsPoint(at, Qt::OddEvenFill) !=
+                        rim.containsPoint(at + QPoint(dx, dy), Qt::OddEvenFill))
+                        return true;
+            return false;
+        };
+        int different = 0, cut_seen = 0;
+        for (int y = 0; y < exact.height(); ++y)
+            for (int x = 0; x < exact.width(); ++x) {
+                if (on_rim({x, y})) continue;
+                different += std::abs(qGray(exact.pixel(x, y)) - qGray(overlay.pixel(x, y))) > 4 ? 1 : 0;
+                cut_seen += overlay.pixel(x, y) != bare.pixel(x, y) ? 1 : 0;
+            }
+        EXPECT_LE(different, 10) << azimuth; // pixels through which an edge of the floor runs
+        EXPECT_EQ(cut_seen > 200, azimuth < 1.5) << azimuth << ": " << cut_seen;
+    }
+}
+
 TEST_F(SceneTest, ACutDoesNotShowFromBehindAThinPart) {
     for (const double azimuth : {3.14159, 2.4, -2.4}) {
         camera_.azimuth = azimuth;

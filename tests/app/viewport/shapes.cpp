@@ -47,18 +47,42 @@ plate::Meshes box_meshes(Vec3 a, Vec3 b) {
 
 part::FaceMesh square_relief(double x, double y, double z, double half, double depth) {
     part::FaceMesh mesh;
-    const std::array<Vec3, 4> rim{
-        {{x - half, y, z - half}, {x + half, y, z - half}, {x + half, y, z + half}, {x - half, y, z + half}}};
-    std::array<Vec3, 4> floor = rim;
-    for (Vec3& corner : floor)
-        corner.y += depth;
-    add_quad(mesh, floor);
+    const auto square = [&](double at) -> std::array<Vec3, 4> {
+        return {
+            {{x - half, at, z - half}, {x + half, at, z - half}, {x + half, at, z + half}, {x - half, at, z + half}}};
+    };
+    const auto rim = square(y), other = square(y + depth);
+    const bool cut = depth > 0;
+    add_quad(mesh, cut ? rim : other);
     for (std::size_t i = 0; i < 4; ++i) {
         const std::size_t j = (i + 1) % 4;
         add_quad(mesh,
-                 {rim[i], rim[j], floor[j], floor[i]}); // faces the middle for a cut, away from it for a raised one
+                 {rim[i], rim[j], other[j], other[i]}); // faces the middle for a cut, away from it for a raised one
     }
+    if (cut) add_quad(mesh, other);
+    auto& edge = mesh.edges.emplace_back();
+    for (std::size_t i = 0; i <= 4; ++i)
+        edge.push_back(single((cut ? rim : other)[i % 4]));
     return mesh;
+}
+
+plate::Meshes cut_box_meshes(Vec3 a, Vec3 b, double x, double z, double half, double depth) {
+    plate::Meshes meshes = box_meshes(a, b);
+    const auto left = std::make_shared<part::FaceMesh>();
+    const double west = x - half, east = x + half, south = z - half, north = z + half;
+    const auto piece = [&](double x0, double z0, double x1, double z1) {
+        add_quad(*left, {{{x0, a.y, z0}, {x1, a.y, z0}, {x1, a.y, z1}, {x0, a.y, z1}}});
+    };
+    piece(a.x, a.z, west, b.z);
+    piece(east, a.z, b.x, b.z);
+    piece(west, a.z, east, south);
+    piece(west, north, east, b.z);
+    left->edges = meshes[2]->edges;
+    meshes[2] = left;
+    const auto inside = std::make_shared<part::FaceMesh>(square_relief(x, a.y, z, half, depth));
+    inside->triangles.erase(inside->triangles.begin(), inside->triangles.begin() + 2); // no lid
+    meshes.push_back(inside);
+    return meshes;
 }
 
 std::vector<int> numbered(std::size_t count) {
