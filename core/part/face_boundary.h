@@ -5,6 +5,7 @@
 #include <TopoDS_Face.hxx>
 
 #include <optional>
+#include <span>
 #include <vector>
 
 namespace touchmark::part {
@@ -16,10 +17,17 @@ struct BoundarySample {
     double du, dv; ///< derivative × weight
 };
 
-/// `longest` is the largest step in u and v between two nodes' intervals. nullopt when an edge has no curve in the
-/// parameter plane.
+/// Where a function of u and v along the boundary can be taken for a polynomial between two nodes.
+struct Smoothness {
+    double longest_u = 1e100, longest_v = 1e100;          ///< largest step
+    std::span<const double> breaks_u = {}, breaks_v = {}; ///< ascending; no step goes across one
+};
+
+/// Gaps between the edges' curves, as loose wires have them, are bridged by straight lines: an open boundary would make
+/// the result depend on where the parameter plane has its origin. nullopt when an edge has no curve in the parameter
+/// plane.
 [[nodiscard]] std::optional<std::vector<BoundarySample>>
-boundary_samples(const TopoDS_Face& face, const BRepAdaptor_Surface& surface, double longest_u, double longest_v);
+boundary_samples(const TopoDS_Face& face, const BRepAdaptor_Surface& surface, const Smoothness& smoothness);
 
 /// Gauss–Legendre nodes and weights on [-1, 1] (Abramowitz & Stegun, table 25.4).
 struct GaussNode {

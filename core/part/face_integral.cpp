@@ -8,6 +8,7 @@
 #include <BRepGProp_Face.hxx>
 #include <BRepGProp_Sinert.hxx>
 #include <BRepGProp_Vinert.hxx>
+#include <Geom_BSplineSurface.hxx>
 #include <TColStd_Array1OfReal.hxx>
 #include <gp_Cone.hxx>
 #include <gp_Cylinder.hxx>
@@ -198,21 +199,49 @@ double turning(const BRepAdaptor_Surface& surface, bool in_u, double from, doubl
     return turn;
 }
 
-/// The ends of the pieces within which the surface is smooth and turns little, in one parameter.
-std::vector<double> spans(const BRepAdaptor_Surface& surface, bool in_u) {
+/// The knots of a B-spline surface that lie in the face's range, with both ends of that. OpenCASCADE's own intervals of
+/// the surface leave knots out where the line it looks at is collapsed to a pole.
+std::vector<double> knots_between(const Geom_BSplineSurface& spline, bool in_u, double first, double last) {
+    const bool periodic = in_u ? spline.IsUPeriodic() : spline.IsVPeriodic();
+    const int count = in_u ? spline.NbUKnots() : spline.NbVKnots();
+    const auto knot = [&](int i) { return in_u ? spline.UKnot(i) : spline.VKnot(i); };
+    const double period = knot(count) - knot(1), tiny = 1e-9 * (last - first);
+    const double from = periodic ? std::floor((first - knot(1)) / period) * period : 0;
+    std::vector<double> ends{first};
+    for (double shift = from; shift + knot(1) < last; shift += period) {
+        for (int i = 1; i <= count; ++i)
+            if (const double at = knot(i) + shift; at > ends.back() + tiny && at < last - tiny) ends.push_back(at);
+        if (!periodic) break;
+    }
+    ends.push_back(last);
+    return ends;
+}
+
+/// The ends of the pieces within which the surface is smooth, in one parameter.
+std::vector<double> smooth_pieces(const BRepAdaptor_Surface& surface, bool in_u) {
+    const double first = in_u ? surface.FirstUParameter() : surface.FirstVParameter();
+    const double last = in_u ? surface.LastUParameter() : surface.LastVParameter();
+    if (surface.GetType() == GeomAbs_BSplineSurface)
+        return knots_between(*surface.Surface().BSpline(), in_u, first, last);
     const int count = in_u ? surface.NbUIntervals(GeomAbs_CN) : surface.NbVIntervals(GeomAbs_CN);
     TColStd_Array1OfReal ends(1, count + 1);
     in_u ? surface.UIntervals(ends, GeomAbs_CN) : surface.VIntervals(ends, GeomAbs_CN);
+    return {ends.begin(), ends.end()};
+}
+
+/// The ends of the pieces within which the surface is smooth and turns little, in one parameter.
+std::vector<double> spans(const BRepAdaptor_Surface& surface, bool in_u) {
+    const std::vector<double> ends = smooth_pieces(surface, in_u);
     const double low = in_u ? surface.FirstVParameter() : surface.FirstUParameter();
     const double high = in_u ? surface.LastVParameter() : surface.LastUParameter();
-    std::vector<double> out{ends(1)};
-    for (int i = 1; i <= count; ++i) {
+    std::vector<double> out{ends.front()};
+    for (std::size_t i = 0; i + 1 < ends.size(); ++i) {
         double turn = 0;
         for (const double across : {0.1, 0.5, 0.9})
-            turn = std::max(turn, turning(surface, in_u, ends(i), ends(i + 1), low + (high - low) * across));
-        const int pieces = static_cast<int>(std::clamp(std::ceil(turn / 0.8), count < 3 ? 2.0 : 1.0, 64.0));
+            turn = std::max(turn, turning(surface, in_u, ends[i], ends[i + 1], low + (high - low) * across));
+        const int pieces = static_cast<int>(std::clamp(std::ceil(turn / 0.8), ends.size() < 4 ? 2.0 : 1.0, 64.0));
         for (int piece = 1; piece <= pieces; ++piece)
-            out.push_back(ends(i) + (ends(i + 1) - ends(i)) * piece / pieces);
+            out.push_back(ends[i] + (ends[i + 1] - ends[i]) * piece / pieces);
     }
     return out;
 }
@@ -290,15 +319,12 @@ std::optional<Sum> sum_of(const TopoDS_Face& face, const BRepAdaptor_Surface& su
     const bool round_in_v = type == GeomAbs_Torus || type == GeomAbs_Sphere;
     const bool round_in_u = round_in_v || type == GeomAbs_Cylinder || type == GeomAbs_Cone;
     if (type == GeomAbs_Plane || round_in_u) {
-        const auto boundary = boundary_samples(face, surface, round_in_u ? eighth : any, round_in_v ? eighth : any);
+        const auto boundary = boundary_samples(face, surface, {round_in_u ? eighth : any, round_in_v ? eighth : any});
         if (!boundary) return std::nullopt;
         if (const auto sum = integrate_elementary(surface, *boundary, about)) return sum;
     }
     const std::vector<double> u = spans(surface, true), v = spans(surface, false);
-    const auto step = [](const std::vector<double>& ends) {
-        return (ends.back() - ends.front()) / static_cast<double>(ends.size() - 1);
-    };
-    const auto boundary = boundary_samples(face, surface, step(u), step(v));
+    const auto boundary = boundary_samples(face, surface, {any, any, u, v});
     if (!boundary) return std::nullopt;
     return integrate_freeform(surface, u, v, *boundary, about);
 }

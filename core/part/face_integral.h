@@ -16,9 +16,9 @@ struct FaceIntegral {
 };
 
 /// Area, centroid and volume share in one pass over the face's boundary. Exact but for rounding on planes, cylinders,
-/// cones, spheres and tori; on freeform faces within about 1e-4 of the area where their boundary runs across the
-/// parameter lines, much better where it does not. Several times faster than OpenCASCADE's general integration. An edge
-/// without a curve in the parameter plane falls back to that; nullopt when that fails as well.
+/// cones, spheres and tori; on freeform faces within about 1e-6 of the area, a few times worse on surfaces of high
+/// degree. Several times faster than OpenCASCADE's general integration. An edge without a curve in the parameter plane
+/// falls back to that; nullopt when that fails as well.
 [[nodiscard]] std::optional<FaceIntegral> integrate(const TopoDS_Face& face, const Vec3& about);
 
 } // namespace touchmark::part

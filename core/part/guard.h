@@ -40,15 +40,20 @@ template <class Work>
 /// Hands OpenCASCADE's progress on to ours, and our wish to stop to OpenCASCADE.
 class ProgressBridge : public Message_ProgressIndicator {
 public:
-    ProgressBridge(const Progress& progress, std::string text) : progress_(progress), text_(std::move(text)) {}
+    /// What OpenCASCADE does is the part of the whole between `from` and `to`.
+    ProgressBridge(const Progress& progress, std::string text, double from = 0, double to = 1)
+        : progress_(progress), text_(std::move(text)), from_(from), to_(to) {}
 
 protected:
     Standard_Boolean UserBreak() override { return progress_.cancelled(); }
-    void Show(const Message_ProgressScope&, const Standard_Boolean) override { progress_.report(GetPosition(), text_); }
+    void Show(const Message_ProgressScope&, const Standard_Boolean) override {
+        progress_.report(from_ + (to_ - from_) * GetPosition(), text_);
+    }
 
 private:
     const Progress& progress_;
     std::string text_;
+    double from_, to_;
 };
 
 } // namespace touchmark::part

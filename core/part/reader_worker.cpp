@@ -135,9 +135,6 @@ struct Answer {
     Digest digest;
 };
 
-/// An assembly of assemblies multiplies: a few kilobytes can place more bodies than memory holds.
-constexpr double most_bodies = 1e6;
-
 Result<Answer> read_file(const std::string& path, const Progress& progress) {
     const auto bytes = FileBytes::open(path);
     if (!bytes) return std::unexpected(bytes.error());
@@ -153,9 +150,7 @@ Result<Answer> read_file(const std::string& path, const Progress& progress) {
     if (!model) return std::unexpected(model.error());
     progress.report(0.9, "Looking at the faces of " + file_name);
     Answer answer{std::move(*model), {}, {}, digest_of(bytes->span())};
-    if (count_bodies(answer.model) > most_bodies)
-        return fail("part.too_large", "\"" + file_name + "\" places its parts more than a million times.",
-                    "Open a single part of it instead of the assembly.");
+    if (count_bodies(answer.model) > most_bodies) return std::unexpected(too_many_bodies(file_name));
     answer.layout = lay_out(answer.model);
     answer.measures = measure(answer.layout, progress);
     return answer;

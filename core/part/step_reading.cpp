@@ -7,6 +7,7 @@
 #include "core/part/xcaf_model.h"
 
 #include <IFSelect_ReturnStatus.hxx>
+#include <Interface_InterfaceModel.hxx>
 #include <Interface_Static.hxx>
 #include <Message.hxx>
 #include <Message_Messenger.hxx>
@@ -15,13 +16,18 @@
 #include <STEPCAFControl_Controller.hxx>
 #include <STEPCAFControl_ExternFile.hxx>
 #include <STEPCAFControl_Reader.hxx>
+#include <StepBasic_ProductDefinition.hxx>
+#include <StepRepr_NextAssemblyUsageOccurrence.hxx>
 #include <TDocStd_Document.hxx>
 #include <TopExp_Explorer.hxx>
 #include <XCAFDoc_ShapeTool.hxx>
 #include <XSControl_WorkSession.hxx>
 
+#include <algorithm>
 #include <istream>
+#include <limits>
 #include <optional>
+#include <unordered_map>
 
 namespace touchmark::part {
 namespace {
@@ -59,6 +65,42 @@ void set_modes(STEPCAFControl_Reader& reader, Encoding encoding) {
     Interface_Static::SetIVal("read.step.codepage",
                               encoding == Encoding::latin1 ? Resource_FormatType_CP1252 : Resource_FormatType_UTF8);
 }
+
+/// How many products an assembly places in all, counted over its usages without placing them; infinite for a cycle.
+class Placements {
+public:
+    explicit Placements(const Handle(Interface_InterfaceModel) & model) {
+        for (int i = 1; i <= model->NbEntities(); ++i) {
+            const Handle(Standard_Transient)& entity = model->Value(i);
+            if (entity.IsNull() || entity->DynamicType() != STANDARD_TYPE(StepRepr_NextAssemblyUsageOccurrence))
+                continue;
+            const auto usage = Handle(StepRepr_NextAssemblyUsageOccurrence)::DownCast(entity);
+            const void* assembly = usage->RelatingProductDefinition().get();
+            const void* part = usage->RelatedProductDefinition().get();
+            if (assembly && part) parts_[assembly].push_back(part);
+        }
+    }
+    [[nodiscard]] double most() {
+        double most = 0;
+        for (const auto& [assembly, parts] : parts_)
+            most = std::max(most, of(assembly));
+        return most;
+    }
+
+private:
+    double of(const void* product) {
+        const auto [known, fresh] = counts_.try_emplace(product, std::numeric_limits<double>::infinity());
+        if (!fresh) return known->second; // infinite while it is being counted
+        double count = 1;
+        if (const auto parts = parts_.find(product); parts != parts_.end())
+            for (const void* part : parts->second)
+                count += of(part);
+        return counts_[product] = count;
+    }
+
+    std::unordered_map<const void*, std::vector<const void*>> parts_;
+    std::unordered_map<const void*, double> counts_;
+};
 
 struct Built {
     bool any = false; ///< a shape at all
@@ -111,6 +153,11 @@ void note_losses(Model& model, const Prescan& prescan) {
 
 } // namespace
 
+Error too_many_bodies(const std::string& name) {
+    return {"part.too_large", "\"" + name + "\" places its parts more than a million times.",
+            "Open a single part of it instead of the assembly."};
+}
+
 void silence_opencascade() {
     Message::DefaultMessenger()->ChangePrinters().Clear();
 }
@@ -134,11 +181,13 @@ Result<Model> read_step(std::span<const char> bytes, const std::filesystem::path
     if (reader.ChangeReader().ReadStream(file.c_str(), stream) != IFSelect_RetDone)
         return fail("part.bad_geometry", "\"" + name + "\" breaks the rules of a STEP file and cannot be read.",
                     "Export the part again, if possible by another version of STEP (AP214, AP242).");
+    if (Placements(reader.ChangeReader().WS()->Model()).most() > most_bodies)
+        return std::unexpected(too_many_bodies(name));       // before OpenCASCADE goes through them one by one
     reader.ChangeReader().WS()->SetLoadedFile(file.c_str()); // external references are looked for beside it
     progress.report(0.3, "Building the solids of " + name);
     Handle(TDocStd_Document) document = new TDocStd_Document("BinXCAF");
     document->IncrementRefCounter(); // kept for good as well
-    Handle(ProgressBridge) bridge = new ProgressBridge(progress, "Building the solids of " + name);
+    Handle(ProgressBridge) bridge = new ProgressBridge(progress, "Building the solids of " + name, 0.3, 0.9);
     reader.Transfer(document, bridge->Start());
     if (progress.cancelled()) return fail(std::string(cancelled_code), "Cancelled.");
     if (const std::string missing = missing_files(reader); !missing.empty())

@@ -16,6 +16,10 @@ void prepare_step_reader();
 /// Takes away OpenCASCADE's own way of talking to the terminal.
 void silence_opencascade();
 
+/// An assembly of assemblies multiplies: a few kilobytes can place more bodies than memory holds.
+inline constexpr double most_bodies = 1e6;
+[[nodiscard]] Error too_many_bodies(const std::string& file_name);
+
 /// `bytes` are those of `file` from ISO-10303-21 on; `file` is absolute. Not safe to call from two threads: the
 /// translator's settings are global. What it takes it does not give back: call it in a process that ends soon. Errors:
 /// those of Reader::read() but for the process's.

@@ -29,6 +29,10 @@ private:
 [[nodiscard]] std::string replaced_all(std::string text, std::string_view from, std::string_view to);
 /// Each match of the regular expression, by its format.
 [[nodiscard]] std::string rewritten(const std::string& text, const std::string& pattern, const std::string& format);
+/// The cube of step_boundary_colors.stp (100 mm) at the bottom of assemblies, each of which places the next twice, side
+/// by side: 2^levels cubes in a file of some kilobytes. OpenCASCADE's writer cannot make such a file: it multiplies
+/// out.
+[[nodiscard]] std::string doublings(int levels);
 /// Without the entities of that keyword: what refers to them dangles.
 [[nodiscard]] std::string without(const std::string& text, const std::string& keyword);
 

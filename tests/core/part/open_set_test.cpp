@@ -8,11 +8,16 @@
 #include "tests/support/open_parts.h"
 #include "tests/support/reader.h"
 
+#include <BRepAdaptor_Curve.hxx>
 #include <BRepGProp.hxx>
 #include <GProp_GProps.hxx>
+#include <TopExp_Explorer.hxx>
+#include <TopoDS.hxx>
+#include <TopoDS_Iterator.hxx>
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
+#include <algorithm>
 #include <cmath>
 
 namespace touchmark::test {
@@ -78,14 +83,47 @@ TEST_P(OpenSet, HasTheAreaAndVolumeOfItsMesh) {
     EXPECT_NEAR(volume, part->volume_mm3(), area * size / 10'000 + 2e-3 * part->volume_mm3());
 }
 
+/// Of a planar face, by the closed polygons of its wires, whose corners lie on the edges' curves in space.
+double polygon_area(const TopoDS_Face& face, int pieces_an_edge) {
+    gp_XYZ twice(0, 0, 0);
+    for (TopExp_Explorer wire(face.Oriented(TopAbs_FORWARD), TopAbs_WIRE); wire.More(); wire.Next()) {
+        std::vector<TopoDS_Edge> edges;
+        for (TopoDS_Iterator item(wire.Current()); item.More(); item.Next())
+            edges.push_back(TopoDS::Edge(item.Value()));
+        if (wire.Current().Orientation() == TopAbs_REVERSED) std::ranges::reverse(edges);
+        std::vector<gp_XYZ> corners;
+        for (const TopoDS_Edge& edge : edges) {
+            const BRepAdaptor_Curve curve(edge);
+            const bool reversed = edge.Orientation() == TopAbs_REVERSED;
+            const double from = reversed ? curve.LastParameter() : curve.FirstParameter();
+            const double to = reversed ? curve.FirstParameter() : curve.LastParameter();
+            for (int i = 0; i <= pieces_an_edge; ++i)
+                corners.push_back(curve.Value(from + (to - from) * i / pieces_an_edge).XYZ());
+        }
+        for (std::size_t i = 0; i < corners.size(); ++i)
+            twice += (corners[i] - corners[0]).Crossed(corners[(i + 1) % corners.size()] - corners[0]);
+    }
+    return twice.Modulus() / 2;
+}
+
+/// OpenCASCADE's integration, too, runs along the boundary and takes it as it is: where a wire of a planar face gapes,
+/// its result depends on where the plane's axes lie (by 5e-4 in s1-c5). The polygons close the gaps, and their error,
+/// which falls with the square of the pieces, is extrapolated away.
+double reference_area(const part::Face& face, const TopoDS_Face& shape, const GProp_GProps& integrated) {
+    if (face.kind != part::FaceKind::plane) return integrated.Mass();
+    return (4 * polygon_area(shape, 400) - polygon_area(shape, 200)) / 3;
+}
+
 TEST_P(OpenSet, HasTheAreasOfAdaptiveIntegration) {
     const auto part = read_part(open_part(GetParam().file));
     for (const part::Face& face : part->faces()) {
+        const TopoDS_Face& shape = part::face_shape(*part, face.index);
         GProp_GProps properties;
-        BRepGProp::SurfaceProperties(part::face_shape(*part, face.index), properties, 1e-6);
+        BRepGProp::SurfaceProperties(shape, properties, 1e-6);
         const gp_Pnt centre = properties.CentreOfMass().Transformed(part::occurrence(*part, face.body).location);
-        const double tolerance = face.kind == part::FaceKind::freeform ? 2e-4 : 5e-5;
-        EXPECT_NEAR(face.area_mm2, properties.Mass(), tolerance * properties.Mass()) << "face " << face.index;
+        const double tolerance = face.kind == part::FaceKind::freeform ? 5e-5 : 1e-5;
+        const double area = reference_area(face, shape, properties);
+        EXPECT_NEAR(face.area_mm2, area, tolerance * area) << "face " << face.index;
         EXPECT_NEAR(distance(face.centroid, {centre.X(), centre.Y(), centre.Z()}), 0,
                     1e-3 * length(face.box.size()) + 1e-6)
             << "face " << face.index;

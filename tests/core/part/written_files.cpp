@@ -69,20 +69,4 @@ std::filesystem::path written_copies(const Folder& folder, const TopoDS_Shape& s
     });
 }
 
-std::filesystem::path written_doublings(const Folder& folder, const TopoDS_Shape& shape, int levels) {
-    return written_by(folder, [&](const char* file) {
-        const Handle(TDocStd_Document) document = new TDocStd_Document("BinXCAF");
-        const Handle(XCAFDoc_ShapeTool) shapes = XCAFDoc_DocumentTool::ShapeTool(document->Main());
-        TDF_Label top = shapes->AddShape(shape, false);
-        for (int level = 0; level < levels; ++level) {
-            const TDF_Label above = shapes->NewShape();
-            shapes->AddComponent(above, top, moved(10, 0));
-            shapes->AddComponent(above, top, moved(0, 10));
-            top = above;
-        }
-        shapes->UpdateAssemblies();
-        write_document(document, file);
-    });
-}
-
 } // namespace touchmark::test

@@ -13,7 +13,5 @@ namespace touchmark::test {
 /// each level moves its content by 10 mm along x.
 [[nodiscard]] std::filesystem::path written_copies(const Folder& folder, const TopoDS_Shape& shape, int copies,
                                                    int levels);
-/// Each of `levels` assemblies places the next twice.
-[[nodiscard]] std::filesystem::path written_doublings(const Folder& folder, const TopoDS_Shape& shape, int levels);
 
 } // namespace touchmark::test
