@@ -5,6 +5,7 @@
 #include "app/panels/severity_mark.h"
 
 #include <QEvent>
+#include <QRegularExpression>
 #include <QResizeEvent>
 #include <QVBoxLayout>
 
@@ -18,7 +19,8 @@ FixButton::FixButton(QWidget* parent) : QPushButton(parent) {
 }
 
 void FixButton::set_title(const QString& title) {
-    title_ = title;
+    static const QRegularExpression before_unit(QStringLiteral("(?<=\\d) (?=mm\\b|°)"));
+    title_ = QString(title).replace(before_unit, QStringLiteral("\u00a0"));
     setAccessibleName(tr("Fix: %1").arg(title));
     wrap();
 }

@@ -109,7 +109,7 @@ void MarkValues::add_name(QGridLayout& layout) {
     });
     show_name_ = [this, name] {
         if (mark() && !(name->hasFocus() && name->isModified()) && name->text() != text(mark()->name))
-            name->setText(text(mark()->name));
+            name->setText(text(mark()->name)), name->setCursorPosition(0);
     };
     auto* title = new QLabel(tr("Name"), this);
     title->setToolTip(help);

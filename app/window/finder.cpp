@@ -95,9 +95,10 @@ Finder::Finder(std::vector<QAction*> actions, QWidget* parent)
     layout->addWidget(list_);
     connect(typed_, &QLineEdit::textChanged, this, &Finder::narrow);
     connect(list_, &QListWidget::itemClicked, this, &Finder::trigger);
-    narrow();
     const int wide = std::min(560, parent->width() - 4 * grid);
-    resize(wide, std::min(440, parent->height() - 8 * grid));
+    setFixedWidth(wide);
+    tallest_ = std::min(440, parent->height() - 14 * grid);
+    narrow();
     move(parent->mapToGlobal(QPoint((parent->width() - wide) / 2, 6 * grid)));
     typed_->setFocus();
 }
@@ -114,8 +115,22 @@ void Finder::narrow() {
         item->setData(action_role, QVariant::fromValue(action));
         if (!action->isEnabled()) item->setFlags(item->flags() & ~Qt::ItemIsEnabled);
     }
+    if (list_->count() == 0) {
+        auto* none = new QListWidgetItem(tr("Nothing is called that"), list_);
+        none->setFlags(Qt::NoItemFlags);
+    }
+    fit();
     for (int i = 0; i < list_->count(); ++i)
         if (list_->item(i)->flags() & Qt::ItemIsEnabled) return list_->setCurrentRow(i);
+}
+
+void Finder::fit() {
+    int height = 2;
+    for (int i = 0; i < list_->count(); ++i)
+        height += list_->sizeHintForRow(i);
+    list_->setFixedHeight(std::min(height, tallest_));
+    layout()->activate();
+    setFixedHeight(sizeHint().height());
 }
 
 void Finder::trigger() {
@@ -124,6 +139,13 @@ void Finder::trigger() {
     auto* action = item->data(action_role).value<QAction*>();
     close();
     action->trigger();
+}
+
+void Finder::paintEvent(QPaintEvent* event) {
+    QDialog::paintEvent(event);
+    QPainter painter(this); // the style sheet of a dialog draws no border
+    painter.setPen(palette().color(QPalette::Midlight));
+    painter.drawRect(rect().adjusted(0, 0, -1, -1));
 }
 
 bool Finder::eventFilter(QObject* watched, QEvent* event) {

@@ -21,14 +21,17 @@ public:
 
 protected:
     bool eventFilter(QObject* watched, QEvent* event) override;
+    void paintEvent(QPaintEvent* event) override;
 
 private:
     void narrow();
+    void fit();
     void trigger();
 
     std::vector<QAction*> actions_;
     QLineEdit* typed_;
     QListWidget* list_;
+    int tallest_ = 0; ///< that the list may be
 };
 
 } // namespace touchmark::window

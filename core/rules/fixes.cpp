@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: MIT
 #include "core/rules/fixes.h"
 
+#include "core/base/number_text.h"
+
 #include "core/job/parameter.h"
 #include "core/rules/narrow.h"
 
@@ -138,7 +140,7 @@ bool offer_height(const Fixer& fixer, Finding& finding, double height) {
         if (length(*shift) > same) {
             if (const auto roomy = context.what_if->shift_inward(grown->view, wanted_margin(context, view)))
                 shift = roomy;
-            fix.title += ", moved " + short_number(length(*shift)) + " mm inward";
+            fix.title += ", moved " + number_text(length(*shift)) + " mm inward";
             fix.edit = then(fix.edit, edit_position(mark, view.mark->anchor.at + *shift));
         }
     }
@@ -213,7 +215,7 @@ bool offer_inward(const Fixer& fixer, Finding& finding) {
         if (!shift) continue;
         const Vec2 at = view.mark->anchor.at + *shift;
         if (fixer.offer(finding,
-                        {"move_inward", "Move " + short_number(length(*shift)) + " mm inward",
+                        {"move_inward", "Move " + number_text(length(*shift)) + " mm inward",
                          edit_position(view.mark->id, at)},
                         Need::place))
             return true;
