@@ -75,6 +75,15 @@ std::size_t limit_memory(std::size_t wanted) {
 #endif
 }
 
+constexpr int memory_piece = 64 << 20;
+
+/// OpenCASCADE swallows its own want of memory and carries on with less: what came out may lack faces. A piece that was
+/// refused does not show in the peak.
+bool ran_short(std::size_t limit) {
+    const std::size_t peak = peak_address_space();
+    return peak > limit / 10 * 9 || peak + 2 * memory_piece > limit;
+}
+
 void prepare_process() {
     const rlimit none{0, 0};
     ::setrlimit(RLIMIT_CORE, &none);
@@ -83,7 +92,7 @@ void prepare_process() {
     stack.rlim_cur = std::min<rlim_t>(100u << 20, stack.rlim_max); // deep nesting is read by recursion
     ::setrlimit(RLIMIT_STACK, &stack);
     // The process lives for one file: memory is taken in large pieces and never given back.
-    ::mallopt(M_TOP_PAD, 64 << 20);
+    ::mallopt(M_TOP_PAD, memory_piece);
     ::mallopt(M_TRIM_THRESHOLD, 1 << 30);
     ::mallopt(M_MMAP_THRESHOLD, 256 << 20);
 }
@@ -202,8 +211,7 @@ void work(int channel, const Message& request) {
     });
     const auto answer = guarded("part.bad_geometry", "Reading \"" + file_name + "\"",
                                 [&] { return read_file(request.text, progress); });
-    // OpenCASCADE swallows its own want of memory and carries on with less: what came out may lack faces.
-    if (peak_address_space() > limit / 10 * 9) {
+    if (ran_short(limit)) {
         send(channel, failure_message(too_large()));
     } else if (!answer) {
         send(channel, failure_message(answer.error()));
