@@ -1,0 +1,218 @@
+// SPDX-License-Identifier: MIT
+#include "core/content/code.h"
+
+#include "tests/core/geometry/invariants.h"
+#include "tests/support/code_reader.h"
+#include "tests/support/outline_raster.h"
+
+#include <gmock/gmock.h>
+
+namespace touchmark::content {
+namespace {
+
+using test::Reading;
+
+const FontLibrary& fonts() {
+    static const auto library = FontLibrary::system().value();
+    return *library;
+}
+
+Drawn drawn(const Code& code) {
+    const auto result = draw_code(code, fonts());
+    EXPECT_TRUE(result) << (result ? "" : result.error().message);
+    return result.value_or(Drawn{});
+}
+
+/// Read by ZXing-C++, which made nothing of it, from the outline itself.
+Reading read(const Code& code) {
+    const Drawn it = drawn(code);
+    const double margin = row_of(code.symbology).linear ? code.module.value : 0;
+    const Box2 frame{{it.extent.low.x, it.extent.low.y - margin}, {it.extent.high.x, it.extent.high.y + margin}};
+    const test::Picture picture = test::picture_of(it.outline, frame, 5 / code.module.value);
+    return test::read_code(code.light_is_mark ? test::inverted(picture) : picture);
+}
+
+std::string code_of(const Code& code) {
+    const auto result = draw_code(code, fonts());
+    return result ? "" : result.error().code;
+}
+
+std::string letters(std::size_t count) {
+    std::string text;
+    for (std::size_t i = 0; i < count; ++i)
+        text += "ABCDEFGHJKLMNPQRSTUVWXYZ0123456789-. $/+%:"[(i * 7 + i / 5) % 42];
+    return text;
+}
+
+TEST(CodeRead, EveryVersionAndLevelOfQr) {
+    int read_back = 0;
+    for (int version = 1; version <= 40; version += version < 10 ? 1 : 5)
+        for (int level = 0; level < 4; ++level) {
+            const Code code{.symbology = Symbology::qr,
+                            .message = "NW-2207 LOT " + std::to_string(version),
+                            .version = std::max(version, 2),
+                            .level = static_cast<CorrectionLevel>(level)};
+            const Reading got = read(code);
+            EXPECT_EQ(got.text, code.message) << version;
+            EXPECT_EQ(got.format, "QRCode");
+            EXPECT_EQ(got.level, std::string(1, "LMQH"[level]));
+            EXPECT_FALSE(got.mirrored);
+            ++read_back;
+        }
+    EXPECT_GE(read_back, 60);
+}
+
+TEST(CodeRead, EverySizeOfDataMatrix) {
+    for (int size = 1; size <= 30; ++size) {
+        const Code code{.message = "7A", .version = size};
+        const Reading got = read(code);
+        EXPECT_EQ(got.text, code.message) << size;
+        EXPECT_EQ(got.format, "DataMatrix");
+        EXPECT_FALSE(got.mirrored);
+    }
+}
+
+TEST(CodeRead, MessagesOfEveryLengthAndAlphabet) {
+    const std::vector<std::string> alphabets{"0123456789", "NW-2207", "Ångström 48 µm", "Деталь 7",
+                                             "部品番号22", "πλάκα",   "lot/48?x=1&y=2", "قطعة"};
+    for (const Symbology symbology : {Symbology::qr, Symbology::data_matrix})
+        for (const std::string& message : alphabets)
+            EXPECT_EQ(read({.symbology = symbology, .message = message}).text, message);
+    for (const Symbology symbology : {Symbology::qr, Symbology::data_matrix, Symbology::code_128})
+        for (std::size_t length = 1; length <= (symbology == Symbology::code_128 ? 40u : 300u);
+             length += length / 4 + 1) {
+            const std::string message = letters(length);
+            EXPECT_EQ(read({.symbology = symbology, .message = message}).text, message) << length;
+        }
+}
+
+TEST(CodeRead, TheReverseReadsWhenThePictureIsTurnedToo) {
+    for (const Symbology symbology : {Symbology::qr, Symbology::data_matrix}) {
+        const Code code{.symbology = symbology, .message = "NW-2207 LOT 48", .light_is_mark = true};
+        EXPECT_EQ(read(code).text, code.message);
+    }
+}
+
+TEST(CodeRead, RectanglesAndMicroSizes) {
+    const Code wide{.message = "NW-2207", .rectangular = true};
+    EXPECT_EQ(read(wide).text, wide.message);
+    const Drawn flat = drawn(wide);
+    EXPECT_GT(flat.extent.high.x, 1.4 * flat.extent.high.y);
+    const auto micro = encode({.symbology = Symbology::micro_qr, .message = "2207", .level = CorrectionLevel::low});
+    ASSERT_TRUE(micro);
+    EXPECT_LE(micro->modules.columns, 17);
+    EXPECT_THAT(micro->version, testing::StartsWith("Version M"));
+}
+
+// GS1 General Specifications: the element string of the example (01)09521234543213 carries check digit 3; from memory.
+TEST(CodeRead, Gs1ElementsAreHeldWithTheirIdentifiers) {
+    // Identifiers of fixed length run on; after one of variable length comes a separator (FNC1, read as GS, 0x1D).
+    const std::string message = "(01)09521234543213(17)270930(10)LOT48(21)0007";
+    const std::string elements = "01095212345432131727093010LOT48\x1d"
+                                 "210007";
+    for (const Symbology symbology : {Symbology::gs1_data_matrix, Symbology::gs1_qr, Symbology::gs1_128}) {
+        const Reading got = read({.symbology = symbology, .message = message});
+        EXPECT_TRUE(got.gs1) << got.format;
+        EXPECT_EQ(got.text, elements) << got.format;
+    }
+    EXPECT_EQ(code_of({.symbology = Symbology::gs1_128, .message = "(01)09521234543214"}), "content.code_message")
+        << "a wrong check digit";
+    EXPECT_EQ(code_of({.symbology = Symbology::gs1_128, .message = "(01)0952123"}), "content.code_message")
+        << "too short for its identifier";
+    EXPECT_EQ(code_of({.symbology = Symbology::gs1_128, .message = "09521234543213"}), "content.code_message");
+}
+
+// ISO/IEC 16022:2006, annex O: "123456" in ECC 200 gives the 10 × 10 symbol with the codewords 142 164 186 and the
+// correction 114 25 5 88 102; its picture, row by row, from memory.
+TEST(Code, DataMatrixOfTheStandardsExample) {
+    const auto symbol = encode({.symbology = Symbology::data_matrix, .message = "123456"});
+    ASSERT_TRUE(symbol);
+    EXPECT_EQ(symbol->version, "10 × 10");
+    const std::vector<std::string> rows{"1010101010", "1100101101", "1100000100", "1100011101", "1100001000",
+                                        "1000001111", "1110110000", "1111011001", "1001110100", "1111111111"};
+    for (int y = 0; y < 10; ++y) {
+        std::string row;
+        for (int x = 0; x < 10; ++x)
+            row += symbol->modules.at(x, y) ? '1' : '0';
+        EXPECT_EQ(row, rows[static_cast<std::size_t>(y)]) << y;
+    }
+}
+
+// ISO/IEC 15417:2007: start, data, check and stop characters of 11 modules each, the stop of 13; digits pair up in
+// subset C.
+TEST(Code, Code128HasTheLengthOfItsCharacters) {
+    const auto pairs = encode({.symbology = Symbology::code_128, .message = "220748"});
+    ASSERT_TRUE(pairs);
+    EXPECT_EQ(pairs->modules.columns, 11 * (1 + 3 + 1) + 13);
+    const auto plain = encode({.symbology = Symbology::code_128, .message = "NW-A"});
+    ASSERT_TRUE(plain);
+    EXPECT_EQ(plain->modules.columns, 11 * (1 + 4 + 1) + 13);
+}
+
+TEST(Code, TouchingModulesAreOneRegionAndNothingTouchesAtAPoint) {
+    ModuleGrid grid(4, 3); // ##..
+    grid.put(0, 0, true);  // ..#.
+    grid.put(1, 0, true);  // .#.#
+    grid.put(2, 1, true);
+    grid.put(1, 2, true);
+    grid.put(3, 2, true);
+    const geometry::Outline outline = outline_of(grid, {.width = 1, .height = 1, .corner = 0.15});
+    EXPECT_EQ(outline.regions.size(), 1u);
+    EXPECT_TRUE(test::is_valid(outline));
+    // Each of the three contacts adds two triangles of 0.15 × 0.15 / 2.
+    EXPECT_NEAR(geometry::area(outline), 5 + 3 * 0.15 * 0.15, 1e-12);
+}
+
+TEST(Code, OutlinesKeepTheContractAndTheAreaOfTheirModules) {
+    for (const Symbology symbology : {Symbology::qr, Symbology::data_matrix, Symbology::micro_qr})
+        for (const bool reverse : {false, true}) {
+            const Code code{.symbology = symbology, .message = "NW2207", .module = Mm(0.7), .light_is_mark = reverse};
+            const Drawn it = drawn(code);
+            EXPECT_TRUE(test::is_valid(it.outline)) << row_of(symbology).title;
+            const auto symbol = encode(code);
+            ASSERT_TRUE(symbol);
+            const int quiet = row_of(symbology).quiet_modules, side = symbol->modules.columns + 2 * quiet;
+            EXPECT_NEAR(it.extent.high.x - it.extent.low.x, 0.7 * side, 1e-12);
+            double dark = 0;
+            for (const std::uint8_t module : symbol->modules.set)
+                dark += module;
+            const double expected = 0.49 * (reverse ? side * side - dark : dark);
+            EXPECT_GE(geometry::area(it.outline), expected - 1e-9);
+            EXPECT_LE(geometry::area(it.outline), 1.02 * expected) << "necks at corners are small";
+        }
+}
+
+TEST(Code, TheReadableLineStandsBeneathAndItsLettersAreNamed) {
+    const Code code{.symbology = Symbology::gs1_128, .message = "(01)09521234543213", .lettering = Mm(3)};
+    const Drawn it = drawn(code);
+    ASSERT_GT(it.pieces.size(), 10u);
+    EXPECT_EQ(it.pieces.front().label, "GS1-128");
+    EXPECT_EQ(it.pieces[1].label, "(");
+    EXPECT_LT(it.pieces[1].extent.high.y, it.pieces.front().extent.low.y);
+    EXPECT_EQ(it.piece_of_region.size(), it.outline.regions.size());
+    EXPECT_NEAR(it.extent.low.y + it.extent.high.y, 0, 1e-9);
+    EXPECT_TRUE(test::is_valid(it.outline));
+}
+
+TEST(Code, WhatCannotBeEncodedIsOneClearError) {
+    EXPECT_EQ(code_of({.message = ""}), "content.code_empty");
+    EXPECT_EQ(code_of({.message = "\xff\xfe"}), "content.bad_utf8");
+    EXPECT_EQ(code_of({.symbology = Symbology::qr, .message = letters(5000)}), "content.code_capacity");
+    EXPECT_EQ(code_of({.message = letters(4000)}), "content.code_capacity");
+    EXPECT_EQ(code_of({.symbology = Symbology::qr, .message = letters(200), .version = 2}), "content.code_capacity");
+    EXPECT_EQ(code_of({.symbology = Symbology::qr, .message = "A", .version = 41}), "content.code_option");
+    EXPECT_EQ(code_of({.message = "A", .version = -1}), "content.code_option");
+    EXPECT_EQ(code_of({.message = "A", .module = Mm(0)}), "content.size");
+    EXPECT_EQ(code_of({.symbology = Symbology::code_128, .message = "部品"}), "content.code_message");
+}
+
+TEST(Code, EverySymbologyHasItsRow) {
+    for (const SymbologyRow& row : symbologies()) {
+        EXPECT_EQ(&row_of(row.symbology), &row);
+        EXPECT_FALSE(row.standard.empty());
+        EXPECT_GT(row.quiet_modules, 0);
+    }
+}
+
+} // namespace
+} // namespace touchmark::content
