@@ -37,7 +37,7 @@ bool is_closed(const TopoDS_Shape& shell) {
 
 } // namespace
 
-SolidFigures read_bare(const std::filesystem::path& file, Vec3 origin) {
+TopoDS_Shape read_bare_shape(const std::filesystem::path& file) {
     Message::DefaultMessenger()->ChangePrinters().Clear();
     STEPControl_Reader reader;
     if (reader.ReadFile(std::filesystem::absolute(file).c_str()) != IFSelect_RetDone)
@@ -45,12 +45,20 @@ SolidFigures read_bare(const std::filesystem::path& file, Vec3 origin) {
     reader.TransferRoots();
     const TopoDS_Shape shape = reader.OneShape();
     if (shape.IsNull()) throw std::runtime_error("no shape in " + file.string());
+    return shape;
+}
+
+SolidFigures read_bare(const std::filesystem::path& file) {
+    return figures_of(read_bare_shape(file));
+}
+
+SolidFigures figures_of(const TopoDS_Shape& shape) {
     SolidFigures figures;
     figures.valid = BRepCheck_Analyzer(shape).IsValid();
     figures.closed = true;
     for (TopExp_Explorer solids(shape, TopAbs_SOLID); solids.More(); solids.Next()) {
         ++figures.solids;
-        GProp_GProps properties(gp_Pnt(origin.x, origin.y, origin.z));
+        GProp_GProps properties;
         BRepGProp::VolumeProperties(solids.Current(), properties);
         figures.volume += properties.Mass();
         for (TopExp_Explorer shells(solids.Current(), TopAbs_SHELL); shells.More(); shells.Next())
