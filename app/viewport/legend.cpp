@@ -99,7 +99,7 @@ void Legend::paintEvent(QPaintEvent*) {
     QPainter painter(this);
     painter.setRenderHint(QPainter::Antialiasing);
     QColor sheet = palette().color(QPalette::Base);
-    sheet.setAlphaF(0.88F);
+    sheet.setAlphaF(0.97F);
     painter.setPen(QPen(palette().color(QPalette::Mid), 1));
     painter.setBrush(sheet);
     painter.drawRoundedRect(QRectF(rect()).adjusted(0.5, 0.5, -0.5, -0.5), 6, 6);

@@ -13,7 +13,7 @@ Look look_of(Theme theme) {
                 .plate = {0.185F, 0.189F, 0.195F},
                 .plate_line = {0.40F, 0.41F, 0.42F},
                 .plate_shadow = 0.62F,
-                .cut = {0.17F, 0.17F, 0.18F},
+                .cut = {0.42F, 0.42F, 0.43F},
                 .raised = {0.97F, 0.97F, 0.965F},
                 .rim = {0.03F, 0.03F, 0.03F},
                 .accent = {0.94F, 0.56F, 0.77F}};
@@ -25,7 +25,7 @@ Look look_of(Theme theme) {
             .plate = {0.845F, 0.852F, 0.856F},
             .plate_line = {0.50F, 0.52F, 0.53F},
             .plate_shadow = 0.40F,
-            .cut = {0.26F, 0.265F, 0.275F},
+            .cut = {0.50F, 0.505F, 0.515F},
             .raised = {0.985F, 0.985F, 0.98F},
             .rim = {0.06F, 0.06F, 0.07F},
             .accent = {0.545F, 0.114F, 0.369F}};

@@ -101,7 +101,8 @@ struct Lines {
 
 struct MarkLayer::Actors {
     Piece opening{vtkSmartPointer<OpeningMapper>::New()};
-    Piece cut, raised, ghost, rim, accent;
+    Piece cut{vtkSmartPointer<SunkenMapper>::New()};
+    Piece raised, ghost, rim, accent;
     [[nodiscard]] std::array<Piece*, 6> all() {
         return {&opening, &cut, &raised, &rim, &ghost, &accent}; // in the order they are drawn
     }
@@ -109,7 +110,8 @@ struct MarkLayer::Actors {
 
 MarkLayer::MarkLayer(vtkRenderer& overlay) : actors_(std::make_unique<Actors>()) {
     Actors& a = *actors_;
-    for (Piece* piece : {&a.cut, &a.raised, &a.ghost})
+    light_cut(*a.cut.actor);
+    for (Piece* piece : {&a.raised, &a.ghost})
         light_softly(*piece->actor);
     for (Piece* piece : {&a.opening, &a.cut, &a.raised, &a.ghost})
         piece->actor->GetProperty()->BackfaceCullingOn();
@@ -179,7 +181,7 @@ void MarkLayer::set_look(const Look& look) {
 
 void MarkLayer::set_line_scale(double pixels) {
     actors_->rim.actor->GetProperty()->SetLineWidth(static_cast<float>(pixels));
-    actors_->accent.actor->GetProperty()->SetLineWidth(static_cast<float>(2 * pixels));
+    actors_->accent.actor->GetProperty()->SetLineWidth(static_cast<float>(1.5 * pixels));
 }
 
 void MarkLayer::set_view(Vec3 up_in_view, Vec3 eye, double near_plane, double far_plane) {

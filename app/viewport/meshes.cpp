@@ -45,6 +45,7 @@ struct EdgeUse {
     int faces = 0, uses = 0, last_face = -1;
     std::optional<Point> first;
     float cosine = 1;
+    bool plain = true; ///< all its faces are
 };
 
 /// A point by which both copies of an edge, whichever way they run, are known.
@@ -122,7 +123,7 @@ vtkSmartPointer<vtkPolyData> lines_of(const std::vector<const Polyline*>& polyli
     return data;
 }
 
-Edges edges_of(const plate::Meshes& meshes, Vec3 centre) {
+Edges edges_of(const plate::Meshes& meshes, Vec3 centre, const std::vector<bool>& plain) {
     std::unordered_map<Point, EdgeUse, PointHash> uses;
     for (std::size_t face = 0; face < meshes.size(); ++face) {
         const part::FaceMesh& mesh = *meshes[face];
@@ -137,6 +138,7 @@ Edges edges_of(const plate::Meshes& meshes, Vec3 centre) {
             EdgeUse& use = uses[key_of_edge(line)];
             if (!use.line) use.line = &line;
             ++use.uses;
+            use.plain = use.plain && face < plain.size() && plain[face];
             if (use.last_face == static_cast<int>(face)) continue; // the other side of a seam
             use.last_face = static_cast<int>(face);
             ++use.faces;
@@ -151,7 +153,7 @@ Edges edges_of(const plate::Meshes& meshes, Vec3 centre) {
     constexpr float smooth = 0.985F; // 10°
     std::vector<const Polyline*> crease, tangent;
     for (const auto& [key, use] : uses) {
-        if (use.faces == 1 && use.uses > 1) continue;
+        if (use.plain || (use.faces == 1 && use.uses > 1)) continue;
         (use.faces > 1 && use.cosine > smooth ? tangent : crease).push_back(use.line);
     }
     return {lines_of(crease, centre), lines_of(tangent, centre)};

@@ -15,11 +15,12 @@ namespace touchmark::viewport {
 /// All faces in one: points (less `centre`, so that a part far from the origin keeps its digits), normals, triangles.
 [[nodiscard]] vtkSmartPointer<vtkPolyData> triangles_of(const std::vector<const part::FaceMesh*>& meshes, Vec3 centre);
 
-/// The edges of the faces, parted by how the surface goes on behind them. A seam, where a face meets itself, is none.
+/// The edges of the faces, parted by how the surface goes on behind them. A seam, where a face meets itself, is none,
+/// nor is an edge between faces that are `plain` (one for each mesh, or empty).
 struct Edges {
     vtkSmartPointer<vtkPolyData> crease, tangent;
 };
-[[nodiscard]] Edges edges_of(const plate::Meshes& meshes, Vec3 centre);
+[[nodiscard]] Edges edges_of(const plate::Meshes& meshes, Vec3 centre, const std::vector<bool>& plain = {});
 
 /// Polylines as lines.
 [[nodiscard]] vtkSmartPointer<vtkPolyData>

@@ -55,7 +55,7 @@ PartLayer::PartLayer(vtkRenderer& renderer) : actors_(std::make_unique<Actors>()
 
 PartLayer::~PartLayer() = default;
 
-PartLayer::Built PartLayer::build(const plate::Meshes& meshes) {
+PartLayer::Built PartLayer::build(const plate::Meshes& meshes, const MadeBy& made_by) {
     Built built;
     built.meshes = meshes;
     const Box3 box = box_of(meshes);
@@ -64,7 +64,10 @@ PartLayer::Built PartLayer::build(const plate::Meshes& meshes) {
     for (const auto& mesh : meshes)
         all.push_back(mesh.get());
     built.surface = triangles_of(all, built.centre);
-    built.edges = edges_of(meshes, built.centre);
+    std::vector<bool> of_marks; // shading tells their walls apart; lines would fill small letters
+    for (const std::optional<Mode>& made : made_by)
+        of_marks.push_back(made.has_value());
+    built.edges = edges_of(meshes, built.centre, of_marks);
     return built;
 }
 
@@ -73,7 +76,7 @@ void PartLayer::set_part(const plate::Meshes& meshes, const MadeBy& made_by) {
     if (before_.surface && before_.meshes == meshes) {
         std::swap(shown_, before_);
     } else if (!shown_.surface || shown_.meshes != meshes) {
-        before_ = std::exchange(shown_, build(meshes));
+        before_ = std::exchange(shown_, build(meshes, made_by));
     }
     actors_->surface_mapper->SetInputData(shown_.surface);
     actors_->crease_mapper->SetInputData(shown_.edges.crease);
@@ -133,7 +136,8 @@ void PartLayer::paint() {
     for (std::size_t m = 0; m < shown_.meshes.size(); ++m) {
         const part::FaceMesh& mesh = *shown_.meshes[m];
         const std::optional<Mode> made = m < made_by_.size() ? made_by_[m] : std::nullopt;
-        const part::Colour own = made == Mode::engrave ? look_.cut : made ? look_.raised : look_.body;
+        const bool cut = made && *made == Mode::engrave;
+        const part::Colour own = cut ? look_.cut : made ? look_.raised : look_.body;
         for (std::size_t i = 0; i < mesh.points.size(); ++i, ++next) {
             const auto &p = mesh.points[i], &n = mesh.normals[i];
             const Vec3 placed = placement_(Vec3{p[0], p[1], p[2]});
@@ -145,7 +149,7 @@ void PartLayer::paint() {
                 look = looks[static_cast<std::size_t>(zone)];
             }
             colours->SetTypedTuple(next, bytes(look.colour).data());
-            avoid->SetValue(next, look.hatched ? 1.0F : 0.0F);
+            avoid->SetValue(next, cut ? -1.0F : look.hatched ? 1.0F : 0.0F);
         }
     }
     data->GetPointData()->SetScalars(colours);

@@ -40,7 +40,7 @@ private:
         Edges edges;
         Vec3 centre;
     };
-    [[nodiscard]] static Built build(const plate::Meshes& meshes);
+    [[nodiscard]] static Built build(const plate::Meshes& meshes, const MadeBy& made_by);
     void paint();
 
     struct Actors;

@@ -57,6 +57,7 @@ void Scene::set_shading(std::optional<process::Process> process, std::optional<M
 
 void Scene::set_marks(const std::vector<MarkShape>& marks) {
     marks_.set_marks(marks);
+    host_.forget_overlay();
 }
 
 void Scene::set_theme(Theme theme) {

@@ -6,14 +6,17 @@
 #include <vtkActor.h>
 #include <vtkDataObject.h>
 #include <vtkObjectFactory.h>
+#include <vtkOpenGLFramebufferObject.h>
 #include <vtkOpenGLRenderWindow.h>
 #include <vtkOpenGLState.h>
 #include <vtkRenderer.h>
 #include <vtkShaderProperty.h>
+#include <vtkTextureObject.h>
 #include <vtkUniforms.h>
 
 #include <array>
 #include <string>
+#include <string_view>
 
 namespace touchmark::viewport {
 namespace {
@@ -27,9 +30,13 @@ constexpr const char* light = R"(
   float key = max(dot(facing, keyDirection), 0.0);
   float front = max(facing.z, 0.0);
   vec3 lit = toned * (0.44 + 0.24 * sky + 0.28 * key + 0.17 * front);
+  //Touchmark::Carved
   float gloss = pow(max(dot(reflect(-keyDirection, facing), vec3(0.0, 0.0, 1.0)), 0.0), 22.0);
   gl_FragData[0] = vec4(lit + vec3(0.05 * gloss), opacity);
 )";
+
+// A cut is narrow: its floor lies in shadow, and its walls tell by more than the part's own light which way they look.
+constexpr const char* in_a_cut = "lit = toned * (0.14 + 0.40 * sky + 1.15 * key * (1.0 - front) + 0.16 * front);";
 
 // Which way the stripes run follows the axis that the surface faces most, so that they never fall together.
 constexpr const char* stripes = R"(
@@ -78,6 +85,10 @@ constexpr const char* nearer = R"(
   }
 )";
 
+std::string put_in(std::string source, std::string_view mark, const char* code) {
+    return source.replace(source.find(mark), mark.size(), code);
+}
+
 void hand_over_place(vtkShaderProperty& shader, const char* attribute) {
     const std::string name = attribute;
     shader.AddVertexShaderReplacement("//VTK::PositionVC::Dec", true,
@@ -90,6 +101,13 @@ void hand_over_place(vtkShaderProperty& shader, const char* attribute) {
     shader.AddFragmentShaderReplacement(
         "//VTK::PositionVC::Dec", true,
         "//VTK::PositionVC::Dec\nin float " + name + "VSOutput;\nin vec3 placeVSOutput;\n", false);
+}
+
+/// VTK 9.1 makes a depth texture with stencil where the window is to have one, and attaches only its depth.
+void attach_stencil(vtkOpenGLRenderWindow& window) {
+    vtkTextureObject* depth = window.GetRenderFramebuffer()->GetDepthAttachmentAsTextureObject();
+    if (depth)
+        glFramebufferTexture2D(GL_DRAW_FRAMEBUFFER, GL_DEPTH_STENCIL_ATTACHMENT, GL_TEXTURE_2D, depth->GetHandle(), 0);
 }
 
 } // namespace
@@ -106,7 +124,9 @@ void RecedingMapper::RenderPieceDraw(vtkRenderer* renderer, vtkActor* actor) {
 vtkStandardNewMacro(OpeningMapper);
 
 void OpeningMapper::RenderPieceDraw(vtkRenderer* renderer, vtkActor* actor) {
-    vtkOpenGLState* state = static_cast<vtkOpenGLRenderWindow*>(renderer->GetRenderWindow())->GetState();
+    auto* window = static_cast<vtkOpenGLRenderWindow*>(renderer->GetRenderWindow());
+    attach_stencil(*window);
+    vtkOpenGLState* state = window->GetState();
     state->Push();
     state->vtkglColorMask(GL_FALSE, GL_FALSE, GL_FALSE, GL_FALSE);
     state->vtkglEnable(GL_STENCIL_TEST);
@@ -116,6 +136,11 @@ void OpeningMapper::RenderPieceDraw(vtkRenderer* renderer, vtkActor* actor) {
     state->vtkglStencilFunc(GL_ALWAYS, 1, 0xff);
     state->vtkglStencilOp(GL_KEEP, GL_KEEP, GL_REPLACE); // where it is in sight
     this->Superclass::RenderPieceDraw(renderer, actor);
+    state->vtkglStencilOp(GL_KEEP, GL_KEEP, GL_ZERO); // but not where there is nothing under it
+    glEnable(GL_POLYGON_OFFSET_FILL);
+    glPolygonOffset(4.0F, 64.0F);
+    this->Superclass::RenderPieceDraw(renderer, actor);
+    glDisable(GL_POLYGON_OFFSET_FILL);
     state->vtkglDepthMask(GL_TRUE);
     state->vtkglDepthFunc(GL_ALWAYS);
     state->vtkglStencilFunc(GL_EQUAL, 1, 0xff);
@@ -126,8 +151,26 @@ void OpeningMapper::RenderPieceDraw(vtkRenderer* renderer, vtkActor* actor) {
     state->Pop();
 }
 
+vtkStandardNewMacro(SunkenMapper);
+
+void SunkenMapper::RenderPieceDraw(vtkRenderer* renderer, vtkActor* actor) {
+    vtkOpenGLState* state = static_cast<vtkOpenGLRenderWindow*>(renderer->GetRenderWindow())->GetState();
+    state->Push();
+    state->vtkglEnable(GL_STENCIL_TEST);
+    state->vtkglStencilFunc(GL_EQUAL, 1, 0xff);
+    state->vtkglStencilOp(GL_KEEP, GL_KEEP, GL_KEEP);
+    this->Superclass::RenderPieceDraw(renderer, actor);
+    state->Pop();
+}
+
 void light_softly(vtkActor& actor) {
     actor.GetShaderProperty()->AddFragmentShaderReplacement("//VTK::Light::Impl", true, light, false);
+    set_view(actor, {0, 1, 0});
+}
+
+void light_cut(vtkActor& actor) {
+    actor.GetShaderProperty()->AddFragmentShaderReplacement("//VTK::Light::Impl", true,
+                                                            put_in(light, "//Touchmark::Carved", in_a_cut), false);
     set_view(actor, {0, 1, 0});
 }
 
@@ -135,9 +178,10 @@ void stripe_avoided(vtkOpenGLPolyDataMapper& mapper, vtkActor& actor) {
     mapper.MapDataArrayToVertexAttribute("avoid", "avoid", vtkDataObject::FIELD_ASSOCIATION_POINTS);
     vtkShaderProperty& shader = *actor.GetShaderProperty();
     hand_over_place(shader, "avoid");
-    std::string whole = light;
-    whole.replace(whole.find("  //Touchmark::Tone\n"), 20, stripes);
-    shader.AddFragmentShaderReplacement("//VTK::Light::Impl", true, whole, false);
+    const std::string cuts = "if (avoid < -0.5) " + std::string(in_a_cut);
+    shader.AddFragmentShaderReplacement(
+        "//VTK::Light::Impl", true,
+        put_in(put_in(light, "//Touchmark::Tone", stripes), "//Touchmark::Carved", cuts.c_str()), false);
     set_stripes(actor, 1);
 }
 

@@ -20,8 +20,8 @@ protected:
     RecedingMapper() = default;
 };
 
-/// Draws nothing, but makes a hole in what was drawn before, as deep as the view, wherever its triangles are in sight:
-/// what is drawn after shows through it.
+/// Draws nothing, but makes a hole in what was drawn before, as deep as the view, wherever its triangles are in sight
+/// and lie in a surface: what is drawn after shows through it.
 /// REQUIRES: a framebuffer with stencil.
 class OpeningMapper : public vtkOpenGLPolyDataMapper {
 public:
@@ -32,10 +32,24 @@ protected:
     OpeningMapper() = default;
 };
 
+/// Draws only what is seen through the openings drawn before.
+class SunkenMapper : public vtkOpenGLPolyDataMapper {
+public:
+    vtkTypeMacro(SunkenMapper, vtkOpenGLPolyDataMapper) static SunkenMapper* New();
+    void RenderPieceDraw(vtkRenderer* renderer, vtkActor* actor) override;
+
+protected:
+    SunkenMapper() = default;
+};
+
 /// A soft key light from the upper left of the viewer, sky from the plate's up, a little from the viewer.
 /// REQUIRES: set_view() on every frame.
 void light_softly(vtkActor& actor);
-/// Stripes across what the point attribute "avoid" marks, in the part's own space, a few pixels apart at any zoom.
+/// The same for the walls and floor of a cut.
+/// REQUIRES: set_view() on every frame.
+void light_cut(vtkActor& actor);
+/// Stripes where the point attribute "avoid" is 1, in the part's own space, a few pixels apart at any zoom; where it is
+/// -1, the light of a cut.
 /// REQUIRES: light_softly(), set_stripes() when the zoom has changed.
 void stripe_avoided(vtkOpenGLPolyDataMapper& mapper, vtkActor& actor);
 void set_stripes(vtkActor& actor, double spacing_mm);

@@ -14,8 +14,8 @@
 namespace touchmark::viewport {
 namespace {
 
-constexpr int settle_ms = 140;    ///< after the last movement the frame is drawn finer
-constexpr double fine_enough = 9; ///< ms: a machine this quick draws every frame fine
+constexpr int settle_ms = 140;  ///< after the last movement the picture grows smoother
+constexpr int refining_ms = 10; ///< between the frames of that, for events to come in
 
 /// What handlers paint, over the picture; the picture is not drawn again for it.
 class Glass final : public QWidget {
@@ -64,7 +64,7 @@ struct Viewport::Impl {
     plate::Placement placement;
     std::vector<Handler*> handlers;
     Handler* holder = nullptr; ///< took the press and gets what follows first
-    double frame_ms = 0, fine_ms = 0;
+    double frame_ms = 0;
     bool dragging = false, camera_changed = false, unfitted = true;
 };
 
@@ -81,7 +81,6 @@ Viewport::Impl::Impl(Viewport& owner)
     glass = new Glass(&owner, [this](QPainter& painter) { paint_handlers(painter); });
     glass->raise();
     settling.setSingleShot(true);
-    settling.setInterval(settle_ms);
     connect(&settling, &QTimer::timeout, &owner, [this] { settle(); });
 }
 
@@ -107,23 +106,23 @@ void Viewport::Impl::refresh(bool base) {
     if (base) surface->host().forget_base();
     surface->refresh();
     glass->update();
+    settling.start(settle_ms);
 }
 
 void Viewport::Impl::on_moved() {
-    if (fine_ms == 0 || fine_ms > fine_enough) surface->host().set_oversampling(1);
-    if (!dragging) settling.start();
     camera_changed = true;
     refresh(true);
 }
 
+/// A frame at a time, so that the hand never waits for more than one.
 void Viewport::Impl::settle() {
-    if (dragging || navigation.dragging() || navigation.flying()) {
-        settling.start();
+    if (navigation.dragging() || navigation.flying()) {
+        settling.start(settle_ms);
         return;
     }
-    if (surface->host().oversampling() == 2) return;
-    surface->host().set_oversampling(2);
-    refresh(true);
+    if (surface->host().refined()) return;
+    surface->host().refine();
+    surface->refresh();
 }
 
 void Viewport::Impl::before_frame() {
@@ -135,7 +134,7 @@ void Viewport::Impl::before_frame() {
 
 void Viewport::Impl::after_frame(double ms) {
     frame_ms = ms;
-    if (surface->host().oversampling() == 2 && !dragging) fine_ms = fine_ms == 0 ? ms : (fine_ms * 3 + ms) / 4;
+    if (!settling.isActive() && !surface->host().refined()) settling.start(refining_ms);
     glass->update();
     if (std::exchange(camera_changed, false)) emit viewport.camera_changed();
     emit viewport.rendered(ms);
@@ -220,8 +219,6 @@ void Viewport::set_dragging(bool dragging) {
     if (dragging == impl_->dragging) return;
     impl_->dragging = dragging;
     impl_->surface->host().set_base_kept(dragging);
-    if (dragging && impl_->fine_ms > fine_enough) impl_->surface->host().set_oversampling(1);
-    if (!dragging) impl_->settling.start();
     impl_->refresh(true);
 }
 

@@ -4,6 +4,7 @@
 #include <vtk_glew.h> // before any other OpenGL header
 
 #include <vtkCallbackCommand.h>
+#include <vtkCamera.h>
 #include <vtkCommand.h>
 #include <vtkGenericOpenGLRenderWindow.h>
 #include <vtkObjectFactory.h>
@@ -41,7 +42,8 @@ vtkStandardNewMacro(GlewTolerantWindow);
 
 } // namespace
 
-VtkHost::VtkHost(Context context) : context_(std::move(context)), window_(vtkSmartPointer<GlewTolerantWindow>::New()) {
+VtkHost::VtkHost(Context context)
+    : context_(std::move(context)), window_(vtkSmartPointer<GlewTolerantWindow>::New()), mean_(*window_) {
     window_->SetOwnContext(0);
     window_->SetReadyForRendering(false); // until init()
     window_->SetFrameBlitModeToNoBlit();  // render_to() copies
@@ -81,6 +83,7 @@ void VtkHost::release() {
         kept_ = nullptr;
     }
     base_valid_ = false;
+    mean_.release();
     window_->Finalize();
     window_->SetReadyForRendering(false);
 }
@@ -88,7 +91,7 @@ void VtkHost::release() {
 void VtkHost::resize(int width, int height) {
     width_ = std::max(width, 1);
     height_ = std::max(height, 1);
-    base_valid_ = false;
+    forget_base();
     window_->SetSize(width_ * oversampling_, height_ * oversampling_);
     window_->SetScreenSize(width_ * oversampling_, height_ * oversampling_);
 }
@@ -101,7 +104,7 @@ void VtkHost::set_oversampling(int factor) {
 
 void VtkHost::set_base_kept(bool kept) {
     keep_ = kept;
-    base_valid_ = false;
+    forget_base();
 }
 
 void VtkHost::keep_base(int width, int height) {
@@ -136,28 +139,64 @@ void VtkHost::restore_base() {
     state->PopFramebufferBindings();
 }
 
+void VtkHost::draw_beside(Vec2 pixels) {
+    vtkCamera* eye = base_->GetActiveCamera();
+    eye->SetWindowCenter(2 * pixels.x / window_->GetSize()[0], 2 * pixels.y / window_->GetSize()[1]);
+    window_->Render();
+    eye->SetWindowCenter(0, 0);
+}
+
+/// The kept depth stays that of the middle of the pixels.
+void VtkHost::refine_base() {
+    overlay_->DrawOff();
+    draw_beside(mean_.place_of_next());
+    overlay_->DrawOn();
+    mean_.add();
+    vtkOpenGLState* state = window_->GetState();
+    state->PushFramebufferBindings();
+    mean_.mean().Bind(GL_READ_FRAMEBUFFER);
+    mean_.mean().ActivateReadBuffer(0);
+    kept_->Bind(GL_DRAW_FRAMEBUFFER);
+    kept_->ActivateDrawBuffer(0);
+    const int wide = window_->GetSize()[0], high = window_->GetSize()[1];
+    state->vtkglViewport(0, 0, wide, high);
+    state->vtkglScissor(0, 0, wide, high);
+    glBlitFramebuffer(0, 0, wide, high, 0, 0, wide, high, GL_COLOR_BUFFER_BIT, GL_NEAREST);
+    state->PopFramebufferBindings();
+}
+
 void VtkHost::render_to(unsigned framebuffer, Rows rows) {
     vtkOpenGLState* state = window_->GetState();
     state->Reset(); // others used OpenGL behind VTK's back
     state->Push();
     const int wide = window_->GetSize()[0], high = window_->GetSize()[1];
-    if (!keep_) {
-        window_->Render();
-    } else {
-        if (base_valid_)
-            restore_base();
-        else
-            keep_base(wide, high);
+    const bool refine = std::exchange(refine_, false);
+    if (keep_) {
+        if (!base_valid_) keep_base(wide, high);
+        if (refine) refine_base();
+        restore_base();
         base_->DrawOff();
         window_->Render();
         base_->DrawOn();
+    } else if (refine) {
+        draw_beside(mean_.place_of_next());
+        mean_.add();
+    } else if (mean_.count() == 0) {
+        window_->Render();
     }
     state->vtkglBindFramebuffer(GL_DRAW_FRAMEBUFFER, framebuffer); // through VTK's cache, never around it
     state->vtkglViewport(0, 0, width_, height_);
     state->vtkglScissor(0, 0, width_, height_);
-    const bool flip = rows == Rows::top_first;
-    window_->BlitDisplayFramebuffer(0, 0, 0, wide, high, 0, flip ? height_ : 0, width_, flip ? -height_ : height_,
-                                    GL_COLOR_BUFFER_BIT, oversampling_ > 1 ? GL_LINEAR : GL_NEAREST);
+    const int low = rows == Rows::top_first ? height_ : 0;
+    const GLenum filter = oversampling_ > 1 ? GL_LINEAR : GL_NEAREST;
+    if (!keep_ && mean_.count() > 0) {
+        mean_.mean().Bind(GL_READ_FRAMEBUFFER);
+        mean_.mean().ActivateReadBuffer(0);
+        glBlitFramebuffer(0, 0, wide, high, 0, low, width_, height_ - low, GL_COLOR_BUFFER_BIT, filter);
+    } else {
+        window_->BlitDisplayFramebuffer(0, 0, 0, wide, high, 0, low, width_, height_ - 2 * low, GL_COLOR_BUFFER_BIT,
+                                        filter);
+    }
     state->Pop();
 }
 

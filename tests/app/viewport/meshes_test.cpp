@@ -71,6 +71,12 @@ TEST(Meshes, SurfacesThatRunOnSmoothlyMeetInATangentEdge) {
     EXPECT_EQ(edges.crease->GetNumberOfLines(), 6);
 }
 
+TEST(Meshes, NoEdgeIsDrawnBetweenPlainFaces) {
+    std::vector<bool> plain(6, false);
+    plain[2] = plain[5] = true; // neighbours: -y and +z
+    EXPECT_EQ(edges_of(test::box_meshes({0, 0, 0}, {3, 4, 5}), {}, plain).crease->GetNumberOfLines(), 11);
+}
+
 TEST(Meshes, TheMatrixPlacesAPointAsThePlateDoes) {
     const plate::Meshes box = test::box_meshes({5, 6, 7}, {15, 26, 37});
     const plate::Placement placement = plate::placement_of({.down = {1, 0, 0}, .turn = Degrees(30)}, box);

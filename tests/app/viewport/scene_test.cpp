@@ -136,6 +136,67 @@ TEST_F(SceneTest, TheKeptBaseLooksLikeTheBaseDrawnAnew) {
     EXPECT_EQ(draw(), anew);
 }
 
+TEST_F(SceneTest, ACutDoesNotShowThroughWhatStandsBeforeIt) {
+    plate::Meshes two = test::box_meshes({-20, -1.5, 0}, {20, 1.5, 30});
+    for (const auto& mesh : test::box_meshes({-10, -2.5, 5}, {10, -2.2, 25})) // nearer than the cut is deep
+        two.push_back(mesh);
+    scene_.set_part(two, {});
+    const QImage bare = draw();
+    scene_.set_marks({cut(0.8)});
+    EXPECT_EQ(draw(), bare);
+}
+
+TEST_F(SceneTest, ACutIsOpenOnlyWhereThereIsAFace) {
+    scene_.set_marks({});
+    const QImage bare = draw();
+    MarkShape over_the_edge = cut(0.8);
+    over_the_edge.relief = test::square_relief(20, -1.5, 15, 4, 0.8); // half of it beyond x = 20
+    scene_.set_marks({over_the_edge});
+    const QImage marked = draw();
+    EXPECT_NE(marked.pixel(where({18, -1.5, 15})), bare.pixel(where({18, -1.5, 15})));
+    EXPECT_EQ(marked.pixel(where({22, -1.5, 15})), bare.pixel(where({22, -1.5, 15})));
+}
+
+/// Pixels of the row through the middle of the part whose tone lies between that of the part and the backdrop's.
+int between_tones(const QImage& image, int row) {
+    const int part = qGray(image.pixel(image.width() / 2, row)), backdrop = qGray(image.pixel(2, row));
+    int between = 0;
+    for (int x = 0; x < image.width(); ++x) {
+        const int tone = qGray(image.pixel(x, row));
+        between += std::abs(tone - part) > 6 && std::abs(tone - backdrop) > 6 ? 1 : 0;
+    }
+    return between;
+}
+
+TEST_F(SceneTest, RefiningSmoothsEdgesAndLeavesTheRest) {
+    for (const bool kept : {false, true}) {
+        camera_.elevation = 0.2;
+        scene_.set_marks({cut(0.8)});
+        buffer_.host().set_base_kept(kept);
+        const QImage rough = draw();
+        for (int i = 0; i < SampleMean::enough; ++i) {
+            EXPECT_FALSE(buffer_.host().refined());
+            buffer_.host().refine();
+            (void)draw();
+        }
+        EXPECT_TRUE(buffer_.host().refined());
+        const QImage smooth = draw();
+        int tones_rough = 0, tones_smooth = 0;
+        for (int row = 60; row < 120; ++row) {
+            tones_rough += between_tones(rough, row);
+            tones_smooth += between_tones(smooth, row);
+        }
+        EXPECT_GT(tones_smooth, tones_rough + 30) << kept;
+        for (const Vec3 at : {Vec3{0, -1.5, 15}, Vec3{12, -1.5, 15}})
+            EXPECT_NEAR(qGray(smooth.pixel(where(at))), qGray(rough.pixel(where(at))), 1) << kept;
+        scene_.set_marks({});
+        EXPECT_GT(std::abs(qGray(draw().pixel(where({0, -1.5, 15}))) - qGray(smooth.pixel(where({0, -1.5, 15})))), 20);
+        EXPECT_EQ(buffer_.host().refined(), kept) << "marks leave the kept base as smooth as it is";
+        buffer_.host().set_base_kept(false);
+        EXPECT_FALSE(buffer_.host().refined());
+    }
+}
+
 TEST_F(SceneTest, AvoidedSurfacesAreHatched) {
     process::Process process = *process::load_process(std::string(TOUCHMARK_RESOURCES) + "/processes/fff-0.4.json");
     scene_.set_shading(process, Mode::engrave);

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include "app/viewport/viewport.h"
 
+#include "app/viewport/sample_mean.h"
 #include "tests/app/viewport/shapes.h"
 
 #include <QApplication>
@@ -145,8 +146,8 @@ TEST_F(ViewportTest, AHandlerComesBeforeTheCameraAndPaintsOnTop) {
 
 TEST_F(ViewportTest, WhatHandlersPaintDoesNotDrawTheSceneAgain) {
     QSignalSpy drawn(viewport_.get(), &Viewport::rendered);
-    viewport_->update_overlay();
-    QTest::qWait(30);
+    while (drawn.wait(400)) {
+    } // until the picture is as smooth as it gets
     const auto before = drawn.count();
     for (int i = 0; i < 5; ++i) {
         viewport_->update_overlay();
@@ -158,7 +159,9 @@ TEST_F(ViewportTest, WhatHandlersPaintDoesNotDrawTheSceneAgain) {
 TEST_F(ViewportTest, GrowsFinerWhenStill) {
     wheel({340, 250}, 1);
     QSignalSpy drawn(viewport_.get(), &Viewport::rendered);
-    EXPECT_TRUE(drawn.wait(2000)) << "a finer frame follows the last movement";
+    for (int frame = 0; frame < SampleMean::enough; ++frame)
+        EXPECT_TRUE(drawn.wait(2000)) << "finer frames follow the last movement";
+    EXPECT_FALSE(drawn.wait(400)) << "and come to an end";
 }
 
 TEST_F(ViewportTest, TheMarkedPartIsPickedByTheFacesOfTheUnmarkedOne) {
