@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include "app/viewport/mark_layer.h"
 
+#include "app/viewport/relief_parts.h"
 #include "app/viewport/shaders.h"
 
 #include <vtkActor.h>
@@ -34,45 +35,21 @@ struct Piece {
     void colour(const part::Colour& c) { actor->GetProperty()->SetColor(c.red, c.green, c.blue); }
 };
 
-/// How a relief lies: the direction that most of its area faces, and its heights along it.
-struct Lie {
-    Vec3 out{0, 0, 1};
-    double low = 0, high = 0;
-};
-
-Lie lie_of(const part::FaceMesh& relief) {
-    Lie lie;
-    Vec3 sum;
-    for (const auto& n : relief.normals)
-        sum = sum + Vec3{n[0], n[1], n[2]};
-    if (length(sum) < 1e-9) return lie;
-    lie.out = normalised(sum);
-    lie.low = std::numeric_limits<double>::infinity();
-    lie.high = -lie.low;
-    for (const auto& p : relief.points) {
-        const double at = dot(lie.out, Vec3{p[0], p[1], p[2]});
-        lie.low = std::min(lie.low, at);
-        lie.high = std::max(lie.high, at);
-    }
-    return lie;
-}
-
-/// A cut's relief comes closed by a lid in the face: what it opens, and what is seen through it.
+/// What a cut opens, and what is seen through it.
 struct Opened {
     part::FaceMesh lid, inside;
 };
 
-Opened opened(const part::FaceMesh& relief, const Lie& lie) {
-    Opened parts{.lid = {.points = relief.points, .normals = relief.normals, .triangles = {}, .edges = {}},
-                 .inside = {.points = relief.points, .normals = relief.normals, .triangles = {}, .edges = {}}};
-    const double rim = lie.low + 0.75 * (lie.high - lie.low);
-    const auto in_lid = [&](std::uint32_t i) {
-        const auto &p = relief.points[i], &n = relief.normals[i];
-        return dot(lie.out, Vec3{n[0], n[1], n[2]}) > 0.5 && dot(lie.out, Vec3{p[0], p[1], p[2]}) > rim;
-    };
-    for (const auto& triangle : relief.triangles)
-        (std::ranges::all_of(triangle, in_lid) ? parts.lid : parts.inside).triangles.push_back(triangle);
-    return parts;
+Opened opened(const part::FaceMesh& relief, std::size_t lid) {
+    const auto until = relief.triangles.begin() + static_cast<std::ptrdiff_t>(lid);
+    return {.lid = {.points = relief.points,
+                    .normals = relief.normals,
+                    .triangles = {relief.triangles.begin(), until},
+                    .edges = {}},
+            .inside = {.points = relief.points,
+                       .normals = relief.normals,
+                       .triangles = {until, relief.triangles.end()},
+                       .edges = {}}};
 }
 
 /// Outlines and which way their face looks.
@@ -80,10 +57,10 @@ struct Lines {
     std::vector<const std::vector<std::array<float, 3>>*> lines;
     std::vector<Vec3> outward; ///< one a point
 
-    void add(const std::vector<std::array<float, 3>>& line, Vec3 out) {
+    void add(const std::vector<std::array<float, 3>>& line, const std::vector<Vec3>& out) {
         if (line.size() < 2) return;
         lines.push_back(&line);
-        outward.insert(outward.end(), line.size(), out);
+        outward.insert(outward.end(), out.begin(), out.end());
     }
     [[nodiscard]] vtkSmartPointer<vtkPolyData> data(Vec3 centre) const {
         const auto made = lines_of(lines, centre);
@@ -138,20 +115,20 @@ void MarkLayer::set_marks(const std::vector<MarkShape>& marks) {
         const part::FaceMesh& relief = mark.relief;
         if (relief.points.empty()) continue;
         if (!std::exchange(centred, true)) centre_ = {relief.points[0][0], relief.points[0][1], relief.points[0][2]};
-        const Lie lie = lie_of(relief);
+        const ReliefParts parts = parts_of(relief, mark.mode == Mode::engrave);
         if (mark.ghost) {
             ghost.push_back(&relief);
         } else if (!mark.in_part && mark.mode == Mode::engrave) {
-            const Opened& parts = opens.emplace_back(opened(relief, lie));
-            opening.push_back(&parts.lid);
-            cut.push_back(&parts.inside);
+            const Opened& open = opens.emplace_back(opened(relief, parts.lid));
+            opening.push_back(&open.lid);
+            cut.push_back(&open.inside);
         } else if (!mark.in_part) {
             raised.push_back(&relief);
         } else if (!mark.selected) {
             continue;
         }
-        for (const auto& line : relief.edges)
-            (mark.selected || mark.ghost ? accent : rim).add(line, lie.out);
+        for (std::size_t i = 0; i < parts.outward.size(); ++i)
+            (mark.selected || mark.ghost ? accent : rim).add(relief.edges[i], parts.outward[i]);
     }
     Actors& a = *actors_;
     a.opening.show(triangles_of(opening, centre_));

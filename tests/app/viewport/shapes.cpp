@@ -56,8 +56,10 @@ part::FaceMesh square_relief(double x, double y, double z, double half, double d
     add_quad(mesh, cut ? rim : other);
     for (std::size_t i = 0; i < 4; ++i) {
         const std::size_t j = (i + 1) % 4;
-        add_quad(mesh,
-                 {rim[i], rim[j], other[j], other[i]}); // faces the middle for a cut, away from it for a raised one
+        if (cut) // faces the middle, away from it where raised; from the foot up
+            add_quad(mesh, {other[j], other[i], rim[i], rim[j]});
+        else
+            add_quad(mesh, {rim[i], rim[j], other[j], other[i]});
     }
     if (cut) add_quad(mesh, other);
     auto& edge = mesh.edges.emplace_back();
