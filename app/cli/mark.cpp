@@ -53,6 +53,40 @@ Result<job::Value> value_of(const job::Parameter& parameter, std::string_view te
     return std::string(text);
 }
 
+/// Each says the message and how it is written.
+struct CodeOption {
+    std::string_view option, symbology, help;
+};
+constexpr CodeOption code_options[] = {
+    {"--data-matrix", "data_matrix", "A Data Matrix with this message instead of lettering."},
+    {"--qr", "qr", "A QR code with this message."},
+    {"--code128", "code_128", "A Code 128 with this message."},
+    {"--gs1", "gs1_data_matrix", "A GS1 DataMatrix of these elements, for instance (01)09521234543213(10)LOT48."},
+};
+
+Result<job::Job> with_code(job::Job job, const Arguments& arguments) {
+    for (const CodeOption& row : code_options) {
+        if (!arguments.has(row.option)) continue;
+        for (const auto& [key, value] : {std::pair<std::string_view, std::string>{"kind", "code"},
+                                         {"symbology", std::string(row.symbology)},
+                                         {"text", unescaped(arguments.value(row.option))}}) {
+            auto edited = job::set_parameter(std::move(job), job.marks.front().id, key, value);
+            if (!edited) return edited;
+            job = *std::move(edited);
+        }
+    }
+    return job;
+}
+
+/// What the mark says comes from exactly one option.
+Status says_something(const Arguments& arguments) {
+    int given = arguments.has("--text");
+    for (const CodeOption& row : code_options)
+        given += arguments.has(row.option);
+    if (given == 1) return {};
+    return fail("cli.usage", "A mark takes one of '--text', '--data-matrix', '--qr', '--code128' and '--gs1'.");
+}
+
 /// The mark as the options describe it, not yet on a face.
 Result<job::Job> with_options(job::Job job, const Arguments& arguments) {
     for (const job::Parameter& parameter : job::parameters()) {
@@ -67,6 +101,7 @@ Result<job::Job> with_options(job::Job job, const Arguments& arguments) {
 }
 
 Result<job::Job> job_from(const Arguments& arguments) {
+    if (const Status says = says_something(arguments); !says) return std::unexpected(says.error());
     job::Job job;
     std::error_code unknown;
     job.part.file = fs::absolute(arguments.operand(0), unknown);
@@ -92,7 +127,9 @@ Result<job::Job> job_from(const Arguments& arguments) {
     job.process = arguments.value_or("--process", std::string(standard_process));
     auto added = job::add_mark(std::move(job), std::move(mark));
     if (!added) return added;
-    return with_options(*std::move(added), arguments);
+    auto coded = with_code(*std::move(added), arguments);
+    if (!coded) return coded;
+    return with_options(*std::move(coded), arguments);
 }
 
 /// The face has to be there and have a map; its fingerprint goes into the job.
@@ -110,8 +147,10 @@ std::vector<Option> mark_options() {
     std::vector<Option> options{{"--face", "N", "Index of the face, see touchmark-cli faces.", true}};
     for (const job::Parameter& parameter : job::parameters()) {
         if (parameter.option.empty()) continue;
-        options.push_back({std::string(parameter.option), value_name(parameter), std::string(parameter.help),
-                           parameter.key == "text"});
+        options.push_back({std::string(parameter.option), value_name(parameter), std::string(parameter.help), false});
+        if (parameter.key == "text")
+            for (const CodeOption& row : code_options)
+                options.push_back({std::string(row.option), "MESSAGE", std::string(row.help), false});
         if (parameter.key == "family") {
             options.push_back({"--bold", "", "Bold lettering; the default.", false});
             options.push_back({"--regular", "", "Regular lettering.", false});

@@ -13,8 +13,7 @@ namespace {
 QString name_of(const job::Job& job, const std::string& id) {
     const job::Mark* mark = job.find(id);
     if (!mark) return FindingsList::tr("The part");
-    const auto* content = std::get_if<content::Text>(&mark->content);
-    const QString said = content ? text(content->text).simplified() : QString();
+    const QString said = text(content::said_by(mark->content)).simplified();
     return said.isEmpty() ? text(mark->name) : FindingsList::tr("“%1”").arg(said);
 }
 

@@ -14,8 +14,7 @@ namespace touchmark::panels {
 namespace {
 
 QString said_by(const job::Mark& mark) {
-    const auto* content = std::get_if<content::Text>(&mark.content);
-    const QString said = content ? text(content->text).simplified() : QString();
+    const QString said = text(content::said_by(mark.content)).simplified();
     return said.isEmpty() ? MarkCard::tr("Says nothing yet") : said;
 }
 

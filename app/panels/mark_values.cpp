@@ -63,7 +63,7 @@ void MarkValues::add_row(const job::Parameter& parameter) {
     rows_.push_back(std::make_unique<Row>());
     Row& row = *rows_.back();
     row.parameter = &parameter;
-    QWidget* editor = make_editor(row);
+    QWidget* editor = row.editor = make_editor(row);
     editor->setToolTip(text(parameter.help));
     editor->setMinimumWidth(48);
     editor->setAccessibleName(text(parameter.title));
@@ -87,6 +87,7 @@ void MarkValues::add_row(const job::Parameter& parameter) {
         layout.addWidget(editor, line, 0, 1, 2);
         title->hide();
     } else {
+        row.title = title;
         layout.addWidget(title, line, 0);
         layout.addWidget(editor, line, 1);
         layout.addWidget(row.standard, line + 1, 1, Qt::AlignRight);
@@ -263,9 +264,18 @@ void MarkValues::refresh() {
     show_name_();
     for (const auto& row : rows_) {
         const job::Parameter& parameter = *row->parameter;
+        const bool had = job::has(*shown, parameter);
+        row->editor->setVisible(had);
+        if (row->title) row->title->setVisible(had);
+        if (!had) {
+            row->standard->hide();
+            row->trouble->hide();
+            continue;
+        }
         const job::Value value = parameter.get(*shown);
         row->show(value);
-        const bool departs = value != parameter.standard && parameter.kind != job::Parameter::Kind::text;
+        const bool departs =
+            value != parameter.standard && parameter.kind != job::Parameter::Kind::text && parameter.key != "kind";
         row->standard->setText(tr("default %1").arg(words_of(parameter, parameter.standard)));
         row->standard->setAccessibleName(
             tr("%1: back to the default, %2").arg(text(parameter.title), words_of(parameter, parameter.standard)));

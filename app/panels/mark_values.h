@@ -32,6 +32,8 @@ private:
     struct Row {
         const job::Parameter* parameter = nullptr;
         std::function<void(const job::Value&)> show;
+        QWidget* editor = nullptr;
+        QLabel* title = nullptr;         ///< null where the editor speaks for itself
         QPushButton* standard = nullptr; ///< shown while the value departs from it
         QLabel* trouble = nullptr;
     };

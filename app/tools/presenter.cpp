@@ -11,10 +11,6 @@ namespace {
 
 using session::Change;
 
-double cap_height(const content::Content& content) {
-    return std::get<content::Text>(content).cap_height.value;
-}
-
 /// The mode of the mark that made each face of the marked part.
 std::vector<std::optional<Mode>> made_by(const part::Part& marked, const job::Job& job) {
     std::vector<std::optional<Mode>> modes;
@@ -91,7 +87,7 @@ std::optional<viewport::MarkShape> Presenter::shape_of(const job::Mark& mark) {
     const auto placed = around_.placed(mark.id);
     if (!placed || !placed->drawn) return std::nullopt;
     const job::Mark* drawn_for = around_.session.evaluation()->job.find(mark.id);
-    const double grown = drawn_for ? cap_height(mark.content) / cap_height(drawn_for->content) : 1;
+    const double grown = drawn_for ? content::size_of(mark.content) / content::size_of(drawn_for->content) : 1;
     imprint::Footprint footprint{
         .name = mark.name,
         .map = placed->map,

@@ -11,10 +11,6 @@ namespace {
 constexpr double grab_pixels = 5;
 constexpr double least_rise = 0.25; ///< of the plate's up along the face; less: the face looks up or down
 
-Mm cap_height_of(const content::Content& content) {
-    return std::get<content::Text>(content).cap_height;
-}
-
 const pipeline::MarkEvaluation* evaluation_of(const session::Session& session, std::string_view mark) {
     const auto evaluation = session.evaluation();
     if (!evaluation) return nullptr;
@@ -60,12 +56,12 @@ std::optional<PlacedMark> Surroundings::placed(std::string_view mark) {
     if (!on) return std::nullopt;
     placed.map = *on;
     placed.placement = surface::placement(placed.mark->anchor.at, placed.mark->anchor.turn);
-    const double high = cap_height_of(placed.mark->content).value;
+    const double high = content::size_of(placed.mark->content).value;
     placed.extent = {{-high, -high / 2}, {high, high / 2}};
     if (const auto* evaluated = evaluation_of(session, mark); evaluated && evaluated->drawn) {
         placed.drawn = evaluated->drawn;
         const job::Mark* drawn_for = session.evaluation()->job.find(mark);
-        const double grown = drawn_for ? high / cap_height_of(drawn_for->content).value : 1;
+        const double grown = drawn_for ? high / content::size_of(drawn_for->content).value : 1;
         placed.extent = {placed.drawn->extent.low * grown, placed.drawn->extent.high * grown};
     }
     return placed;

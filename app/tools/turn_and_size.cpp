@@ -117,7 +117,7 @@ bool TurnAndSizeTool::press(const QMouseEvent& event) {
     mark_ = mark->mark->id;
     start_ = *on - mark->mark->anchor.at;
     start_turn_ = mark->mark->anchor.turn;
-    start_height_ = std::get<content::Text>(mark->mark->content).cap_height.value;
+    start_height_ = content::size_of(mark->mark->content).value;
     pointer_ = event.position();
     around_.session.begin_gesture(now.grip == Grip::knob ? tr("Turn mark") : tr("Size mark"));
     around_.viewport.set_dragging(true);
@@ -145,9 +145,8 @@ void TurnAndSizeTool::drag(const QMouseEvent& event) {
     } else {
         const double wanted = start_height_ * length(now) / length(start_);
         const Mm height(std::round(std::clamp(wanted, smallest_mm, largest_mm) * 10) / 10);
-        figure_ = tr("Cap height %1 mm").arg(height.value, 0, 'f', 1);
-        content::Content content = mark->mark->content;
-        std::get<content::Text>(content).cap_height = height;
+        const content::Content content = content::with_size(mark->mark->content, height);
+        figure_ = tr("%1 %2 mm").arg(text(job::parameter(job::size_key(content))->title)).arg(height.value, 0, 'f', 1);
         (void)around_.session.gesture(
             [id = mark_, content](const job::Job& job) { return job::set_content(job, id, content); });
     }

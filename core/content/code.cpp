@@ -122,6 +122,7 @@ void centre(Drawn& drawn) {
     const Vec2 by = (drawn.extent.low + drawn.extent.high) * -0.5;
     drawn.outline = geometry::transformed(drawn.outline, geometry::Affine::translation(by));
     drawn.extent = {drawn.extent.low + by, drawn.extent.high + by};
+    if (drawn.code) drawn.code->dark = drawn.code->dark + by, drawn.code->light = drawn.code->light + by;
     for (Piece& piece : drawn.pieces)
         piece.extent = {piece.extent.low + by, piece.extent.high + by};
 }
@@ -131,6 +132,16 @@ void number_regions(Drawn& drawn) {
     for (std::size_t piece = 0; piece < drawn.pieces.size(); ++piece)
         std::fill_n(drawn.piece_of_region.begin() + static_cast<std::ptrdiff_t>(drawn.pieces[piece].first_region),
                     drawn.pieces[piece].region_count, static_cast<std::uint32_t>(piece));
+}
+
+/// A module of this colour with the other one on both sides; a linear symbol has one too.
+Vec2 alone(const ModuleGrid& dark, bool colour, double width, double height) {
+    for (int row = 0; row < dark.rows; ++row)
+        for (int column = 1; column + 1 < dark.columns; ++column)
+            if (dark.at(column, row) == colour && dark.at(column - 1, row) != colour &&
+                dark.at(column + 1, row) != colour)
+                return {(column + 0.5 - dark.columns / 2.0) * width, (dark.rows / 2.0 - row - 0.5) * height};
+    return {};
 }
 
 } // namespace
@@ -170,6 +181,8 @@ Result<Drawn> draw_code(const Code& code, const FontLibrary& fonts) {
     drawn.extent = {{-whole.columns * module / 2, -whole.rows * height / 2},
                     {whole.columns * module / 2, whole.rows * height / 2}};
     drawn.pieces.push_back({std::string(row.title), 0, drawn.outline.regions.size(), drawn.extent});
+    drawn.code = ModulePlaces{module, alone(symbol->modules, true, module, height),
+                              alone(symbol->modules, false, module, height)};
     if (code.lettering.value > 0) {
         Result<Drawn> lettering = draw_text({.text = symbol->readable, .cap_height = code.lettering}, fonts);
         if (!lettering) return std::unexpected(lettering.error());

@@ -1,19 +1,54 @@
 // SPDX-License-Identifier: MIT
 #include "core/content/content.h"
 
+#include "core/base/overloaded.h"
+#include "core/content/code.h"
 #include "core/content/text.h"
 
 namespace touchmark::content {
 
+const std::string& said_by(const Content& content) {
+    return std::visit(Overloaded{[](const Text& text) -> const std::string& { return text.text; },
+                                 [](const Code& code) -> const std::string& { return code.message; }},
+                      content);
+}
+
+Mm size_of(const Content& content) {
+    return std::visit(
+        Overloaded{[](const Text& text) { return text.cap_height; }, [](const Code& code) { return code.module; }},
+        content);
+}
+
+Content with_size(Content content, Mm size) {
+    std::visit(Overloaded{[&](Text& text) { text.cap_height = size; },
+                          [&](Code& code) {
+                              const double factor = size / code.module;
+                              code.bar_height = code.bar_height * factor;
+                              code.lettering = code.lettering * factor;
+                              code.module = size;
+                          }},
+               content);
+    return content;
+}
+
 Result<Drawn> draw(const Content& content, const FontLibrary& fonts) {
-    return std::visit([&](const Text& text) { return draw_text(text, fonts); }, content);
+    return std::visit(Overloaded{[&](const Text& text) { return draw_text(text, fonts); },
+                                 [&](const Code& code) { return draw_code(code, fonts); }},
+                      content);
 }
 
 void add(Digester& digester, const Content& content) {
     digester.add(content.index());
-    const auto& text = std::get<Text>(content);
-    digester.add(text.text).add(text.family).add(text.weight).add(text.cap_height.value);
-    digester.add(text.letter_spacing.value).add(text.line_spacing).add(text.align);
+    std::visit(Overloaded{[&](const Text& text) {
+                              digester.add(text.text).add(text.family).add(text.weight).add(text.cap_height.value);
+                              digester.add(text.letter_spacing.value).add(text.line_spacing).add(text.align);
+                          },
+                          [&](const Code& code) {
+                              digester.add(code.symbology).add(code.message).add(code.module.value);
+                              digester.add(code.bar_height.value).add(code.version).add(code.level);
+                              digester.add(code.rectangular).add(code.light_is_mark).add(code.lettering.value);
+                          }},
+               content);
 }
 
 } // namespace touchmark::content

@@ -4,8 +4,10 @@
 #include "core/base/progress.h"
 #include "core/base/units.h"
 #include "core/content/fonts.h"
+#include "core/content/symbology.h"
 #include "core/geometry/outline.h"
 
+#include <optional>
 #include <string>
 #include <variant>
 
@@ -26,8 +28,15 @@ struct Text {
     friend bool operator==(const Text&, const Text&) = default;
 };
 
-/// What a mark says. Later kinds (codes, line art, templates) are further alternatives, one file each.
-using Content = std::variant<Text>;
+/// What a mark says; one file a kind.
+using Content = std::variant<Text, Code>;
+
+/// The text of lettering, the message of a code; UTF-8.
+[[nodiscard]] const std::string& said_by(const Content& content);
+/// What a content is scaled by: the cap height of lettering, the module of a code.
+[[nodiscard]] Mm size_of(const Content& content);
+/// Scaled as a whole: heights that are lengths of their own go along, spacing between letters stays.
+[[nodiscard]] Content with_size(Content content, Mm size);
 
 /// A part of a drawn content that a person can name: a letter, later a module or a path.
 struct Piece {
@@ -43,13 +52,20 @@ struct MissingCharacter {
     std::size_t line = 0; ///< from 0
 };
 
+/// The narrowest places of a code: one dark and one light module that stand alone, about the content's origin.
+struct ModulePlaces {
+    double module_mm = 0;
+    Vec2 dark, light;
+};
+
 /// A content as an outline, centred on its own origin (0, 0).
 struct Drawn {
     geometry::Outline outline;
     std::vector<Piece> pieces; ///< in reading order; together they cover every region once
     std::vector<MissingCharacter> missing;
-    Box2 extent;   ///< of the outline, mm
-    FontFace face; ///< the face really used
+    Box2 extent;                      ///< of the outline, mm
+    FontFace face;                    ///< the face really used
+    std::optional<ModulePlaces> code; ///< of a code: its pieces but the first are lettering
     /// For each region the index of its piece.
     std::vector<std::uint32_t> piece_of_region;
 };

@@ -15,5 +15,6 @@ inline constexpr int most_faces = 100'000'000;
 inline constexpr int most_ids = 1'000'000'000;
 /// A choice of names for people, a number in the file.
 inline constexpr const char* weight_key = "weight";
+inline constexpr const char* kind_key = "kind"; ///< read first
 
 } // namespace touchmark::job

@@ -50,6 +50,15 @@ template <class Change> Result<Job> changed(Job job, std::string_view mark, Chan
     return job;
 }
 
+/// Enough to lie clear of the original: the lines of lettering, a usual code.
+double height_of(const content::Content& content) {
+    const auto* text = std::get_if<content::Text>(&content);
+    constexpr double modules_of_a_code = 24;
+    if (!text) return content::size_of(content).value * modules_of_a_code;
+    const auto lines = 1 + std::count(text->text.begin(), text->text.end(), '\n');
+    return text->cap_height.value * text->line_spacing * static_cast<double>(lines);
+}
+
 Status check_room(const Job& job) {
     if (job.marks.size() >= most_marks)
         return out_of_range("A job holds at most " + std::to_string(most_marks) + " marks.");
@@ -66,13 +75,13 @@ const Mark* Job::find(std::string_view mark) const {
 Result<Mark> accepted(Mark mark) {
     if (Status good = check_name("A mark's name", mark.name); !good) return std::unexpected(good.error());
     for (const Parameter& row : parameters()) {
-        if (row.key == weight_key) continue; // any whole number, see below
+        if (row.key == weight_key || !has(mark, row)) continue; // a weight is any whole number, see below
         const Value value = row.get(mark);
         if (row.kind == Parameter::Kind::text) row.set(mark, value);
         if (Status good = check_value(row, value); !good) return std::unexpected(good.error());
     }
-    if (const auto& text = std::get<content::Text>(mark.content); text.weight < 1 || text.weight > 1000)
-        return out_of_range("Weight is " + std::to_string(text.weight) + "; it must be from 1 to 1000.");
+    if (const auto* text = std::get_if<content::Text>(&mark.content); text && (text->weight < 1 || text->weight > 1000))
+        return out_of_range("Weight is " + std::to_string(text->weight) + "; it must be from 1 to 1000.");
     if (mark.anchor.face < 0 || mark.anchor.face > most_faces)
         return out_of_range("A part has no face with the number " + std::to_string(mark.anchor.face) + ".");
     mark.anchor.turn = principal(mark.anchor.turn);
@@ -107,9 +116,7 @@ Result<Job> duplicate_mark(Job job, std::string_view mark) {
     Mark copy = job.marks[*at];
     copy.id = "m" + std::to_string(job.next_mark++);
     copy.name = copy.name.size() + 5 <= longest_name ? copy.name + " copy" : copy.name;
-    const auto& text = std::get<content::Text>(copy.content);
-    const auto lines = 1 + std::count(text.text.begin(), text.text.end(), '\n');
-    const double down = text.cap_height.value * text.line_spacing * static_cast<double>(lines);
+    const double down = height_of(copy.content);
     const double turn = copy.anchor.turn.radians();
     copy.anchor.at = copy.anchor.at + Vec2{std::sin(turn), -std::cos(turn)} * down;
     Result<Mark> good = accepted(std::move(copy));

@@ -61,10 +61,10 @@ Out write_part(const PartReference& part, const fs::path& beside) {
 Out write_mark(const Mark& mark) {
     Out out = {{"id", mark.id},
                {"name", mark.name},
-               {"kind", "text"},
                {"face", mark.anchor.face},
                {"fingerprint", mark.anchor.fingerprint.digest.text()}};
     for (const Parameter& row : parameters()) {
+        if (!has(mark, row)) continue;
         if (row.key == weight_key) {
             out[weight_key] = std::get<content::Text>(mark.content).weight;
             continue;
@@ -133,20 +133,26 @@ void read_parameter(const json::Node& node, const Parameter& row, Mark& mark) {
         row.set(mark, value);
 }
 
-Mark read_mark(const json::Node& node) {
-    std::vector<std::string_view> keys{"id", "name", "kind", "face", "fingerprint"};
+/// Of which kind it is decides which values it may have.
+void read_kind(const json::Node& node, Mark& mark) {
+    const json::Node kind = node[kind_key];
+    if (node.trouble()) return;
+    read_parameter(kind, *parameter(kind_key), mark);
+    std::vector<std::string_view> keys{"id", "name", "face", "fingerprint"};
     for (const Parameter& row : parameters())
-        keys.push_back(row.key);
+        if (has(mark, row)) keys.push_back(row.key);
     node.allow_only(keys);
+}
 
+Mark read_mark(const json::Node& node) {
     Mark mark;
+    read_kind(node, mark);
     mark.id = node["id"].text();
     mark.name = node["name"].text();
-    if (const json::Node kind = node["kind"]; kind.text() != "text")
-        kind.refuse("must be \"text\"", "Open the file with the version that wrote it.");
     mark.anchor.face = static_cast<int>(node["face"].integer(0, most_faces));
     if (const auto fingerprint = node.find("fingerprint")) mark.anchor.fingerprint.digest = read_digest(*fingerprint);
     for (const Parameter& row : parameters()) {
+        if (row.key == kind_key || !has(mark, row)) continue;
         if (row.key == "text") (void)node[row.key]; // the one value without a sensible default
         if (const auto given = node.find(row.key)) read_parameter(*given, row, mark);
     }

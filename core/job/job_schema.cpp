@@ -1,7 +1,9 @@
 // SPDX-License-Identifier: MIT
+#include "core/content/code.h"
 #include "core/job/file_format.h"
 #include "core/job/job_file.h"
 
+#include <algorithm>
 #include <nlohmann/json.hpp>
 
 namespace touchmark::job {
@@ -46,12 +48,37 @@ Out parameter_schema(const Parameter& row) {
         return out;
     }
     out.update(value_schema(row));
-    if (row.key != "text") std::visit([&](const auto& value) { out["default"] = value; }, row.standard);
+    if (row.key != "text" && row.key != kind_key)
+        std::visit([&](const auto& value) { out["default"] = value; }, row.standard);
     return out;
+}
+
+/// Some values of a code depend on its symbology; the schema tells only the kinds apart.
+bool had_by_some(const Parameter& row, content::Content content) {
+    auto* code = std::get_if<content::Code>(&content);
+    if (!code) return row.had_by(content);
+    return std::ranges::any_of(content::symbologies(), [&](const content::SymbologyRow& symbology) {
+        code->symbology = symbology.symbology;
+        return row.had_by(content);
+    });
 }
 
 Out digest_schema(const char* description) {
     return {{"type", "string"}, {"pattern", "^[0-9a-f]{32}$"}, {"description", description}};
+}
+
+/// What tells this kind from the others: values that it does not have must be absent.
+Out values_of(const content::Content& content) {
+    Mark mark;
+    mark.content = content;
+    Out properties = Out::object();
+    for (const Parameter& row : parameters()) {
+        if (row.key == kind_key)
+            std::visit([&](const auto& kind) { properties[kind_key] = {{"const", kind}}; }, row.get(mark));
+        else if (row.had_by && !had_by_some(row, content))
+            properties[std::string(row.key)] = false;
+    }
+    return {{"properties", properties}};
 }
 
 Out mark_schema() {
@@ -63,7 +90,6 @@ Out mark_schema() {
           {"minLength", 1},
           {"maxLength", static_cast<int>(longest_name)},
           {"description", "For people, and for the faces of the mark in the STEP file."}}},
-        {"kind", {{"const", "text"}}},
         {"face",
          {{"type", "integer"},
           {"minimum", 0},
@@ -75,7 +101,8 @@ Out mark_schema() {
     return {{"type", "object"},
             {"additionalProperties", false},
             {"required", {"id", "name", "kind", "face", "text"}},
-            {"properties", values}};
+            {"properties", values},
+            {"oneOf", {values_of(content::Text{}), values_of(content::Code{})}}};
 }
 
 Out part_schema() {

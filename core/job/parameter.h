@@ -25,15 +25,20 @@ struct Parameter {
     std::vector<std::pair<std::string_view, std::string_view>> choices{}; ///< key, title
     Value (*get)(const Mark&) = nullptr;
     void (*set)(Mark&, const Value&) = nullptr;
+    /// Whether a mark with this content has the value; get and set REQUIRE it. Null: every mark has it.
+    bool (*had_by)(const content::Content&) = nullptr;
 };
 
 /// Add new parameters here; the panel, the command line, the job file and its schema follow. A weight is a choice of
 /// the nine named weights for people, and any whole number from 1 to 1000 in the file: fonts have weights in between.
-/// In the order in which a panel shows them: text, mode, depth, cap_height, weight, family, letter_spacing,
-/// line_spacing, align, at_x, at_y, turn.
+/// In the order in which a panel shows them: what it says and how, mode and depth, what its kind of content has, where.
 [[nodiscard]] std::span<const Parameter> parameters();
 [[nodiscard]] const Parameter* parameter(std::string_view key);
-/// Checks kind and range. Errors: "job.no_mark", "job.unknown_parameter", "job.out_of_range", "job.wrong_kind".
+[[nodiscard]] bool has(const Mark& mark, const Parameter& parameter);
+/// Of the value that content::size_of() is: "cap_height" or "module".
+[[nodiscard]] std::string_view size_key(const content::Content& content);
+/// Checks kind and range. Errors: "job.no_mark", "job.unknown_parameter" (no mark, or none of this kind, has it),
+/// "job.out_of_range", "job.wrong_kind".
 [[nodiscard]] Status check_value(const Parameter& parameter, const Value& value);
 [[nodiscard]] Result<Job> set_parameter(Job job, std::string_view mark, std::string_view key, Value value);
 

@@ -102,7 +102,16 @@ namespace {
 constexpr double height_step = 0.1;
 
 job::Edit edit_height(const std::string& mark, double height) {
-    return edit_text(mark, [=](content::Text& text) { text.cap_height = Mm(height); });
+    return edit_mark(
+        mark, [=](job::Mark& edited) { edited.content = content::with_size(std::move(edited.content), Mm(height)); });
+}
+
+/// Cap height or module, and its range.
+const job::Parameter& size_parameter(const job::Mark& mark) {
+    return *job::parameter(job::size_key(mark.content));
+}
+std::string size_change(const job::Mark& mark, double size) {
+    return std::string(size_parameter(mark).title) + " " + change_of(content::size_of(mark.content).value, size);
 }
 
 /// The smallest clean height near `height`; nullopt when none is. Widths grow in proportion to the height, but letter
@@ -128,8 +137,7 @@ bool offer_height(const Fixer& fixer, Finding& finding, double height) {
     const Context& context = fixer.context();
     const MarkView& view = fixer.view();
     const std::string& mark = view.mark->id;
-    Fix fix{"cap_height", "Cap height " + change_of(text_of(*view.mark)->cap_height.value, height),
-            edit_height(mark, height)};
+    Fix fix{std::string(size_parameter(*view.mark).key), size_change(*view.mark, height), edit_height(mark, height)};
     if (view.map) {
         const auto grown = fixer.attempt(fix.edit, Need::placed);
         if (!grown) return false;
@@ -150,10 +158,10 @@ bool offer_height(const Fixer& fixer, Finding& finding, double height) {
 
 } // namespace
 
-void offer_cap_height(const Fixer& fixer, Finding& finding, double factor) {
-    const content::Text* text = text_of(*fixer.view().mark);
-    if (!text || !fixer.context().what_if) return;
-    const double now = text->cap_height.value, most = job::parameter("cap_height")->most;
+void offer_size(const Fixer& fixer, Finding& finding, double factor) {
+    if (!fixer.context().what_if) return;
+    const job::Mark& mark = *fixer.view().mark;
+    const double now = content::size_of(mark.content).value, most = size_parameter(mark).most;
     const bool strokes = finding.rule == "stroke_width";
     const Assess other = strokes ? &assess_gap_width : &assess_stroke_width;
     const double both =
@@ -214,10 +222,10 @@ bool offer_inward(const Fixer& fixer, Finding& finding) {
         const auto shift = fixer.context().what_if->shift_inward(view, wanted);
         if (!shift) continue;
         const Vec2 at = view.mark->anchor.at + *shift;
-        if (fixer.offer(finding,
-                        {"move_inward", "Move " + number_text(length(*shift)) + " mm inward",
-                         edit_position(view.mark->id, at)},
-                        Need::place))
+        if (fixer.offer(
+                finding,
+                {"move_inward", "Move " + number_text(length(*shift)) + " mm inward", edit_position(view.mark->id, at)},
+                Need::place))
             return true;
     }
     return false;
@@ -234,17 +242,15 @@ bool offer_quarter_turn(const Fixer& fixer, Finding& finding) {
 
 bool offer_smaller(const Fixer& fixer, Finding& finding) {
     const MarkView& view = fixer.view();
-    const content::Text* text = text_of(*view.mark);
-    if (!text) return false;
     const Box2 box = view.placed_box;
     const Vec2 room = view.map->rectangle();
-    const double now = text->cap_height.value, least = job::parameter("cap_height")->least;
+    const double now = content::size_of(view.mark->content).value, least = size_parameter(*view.mark).least;
     for (const double margin : {wanted_margin(fixer.context(), view), least_margin(fixer.context(), view)}) {
         const double factor = std::min((room.x - 2 * margin) / box.width(), (room.y - 2 * margin) / box.height());
         double height = rounded_down(now * std::min(factor, 1.0), height_step);
         for (int tries = 3; tries > 0 && height >= least; --tries, height -= height_step) {
             if (height >= now - same) continue;
-            Fix fix{"smaller", "Cap height " + change_of(now, height) + ", in the middle of the face",
+            Fix fix{"smaller", size_change(*view.mark, height) + ", in the middle of the face",
                     then(edit_height(view.mark->id, height), edit_position(view.mark->id, {0, 0}))};
             if (fixer.offer(finding, std::move(fix), Need::place)) return true;
         }

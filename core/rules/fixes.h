@@ -58,9 +58,9 @@ private:
 [[nodiscard]] double wanted_margin(const Context& context, const MarkView& view);
 
 // The fixes that several rules share.
-/// The smallest cap height (0.1 mm) at which strokes and gaps are both clean, else at which this rule is; moved inward
+/// The smallest size (cap height or module, in steps of 0.1 mm) at which strokes and gaps are both clean, else at which this rule is; moved inward
 /// where it would otherwise hang over an edge. Not offered where it cannot fit the face.
-void offer_cap_height(const Fixer& fixer, Finding& finding, double factor);
+void offer_size(const Fixer& fixer, Finding& finding, double factor);
 /// The face's middle on the largest flat side wall that holds the mark.
 void offer_side_wall_face(const Fixer& fixer, Finding& finding);
 /// Turns the part so that the mark's face becomes a side wall.

@@ -70,8 +70,9 @@ std::vector<Finding> assess_gap_width(const Context& context, const MarkView& vi
     set_figures(finding, width, *limit);
     NarrowPlaces places = narrow_places(view, *view.gaps, limit->comfortable.value, name_of);
     const std::string wanted = text_of(Mm(missed(finding)));
-    finding.message = places.names.size() == 1 ? "The gap " + places.names.front() + " is "
-                                               : "Gaps " + some_of(places.names) + " are down to ";
+    finding.message = places.in_code             ? "Gaps between modules of the code are "
+                      : places.names.size() == 1 ? "The gap " + places.names.front() + " is "
+                                                 : "Gaps " + some_of(places.names) + " are down to ";
     finding.message += apart(width, missed(finding)) + "; " + wanted +
                        (*severity == Severity::blocker ? " stays open." : " stays open reliably.");
     locate(finding, view, std::move(places.where), places.extent_mm);
@@ -86,7 +87,7 @@ void judge_gap_width(const Context& context, std::size_t mark, std::vector<Findi
             offer_spacing(fixer, finding, lack.beside);
             offer_line_spacing(fixer, finding, lack.lines);
         }
-        offer_cap_height(fixer, finding, clean_factor(context, fixer.view(), "gap_width"));
+        offer_size(fixer, finding, clean_factor(context, fixer.view(), "gap_width"));
         findings.push_back(std::move(finding));
     }
 }

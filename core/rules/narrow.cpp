@@ -17,8 +17,9 @@ NarrowPlaces narrow_places(const MarkView& view, std::span<const geometry::Narro
         if (place.width >= below - same) break; // the narrowest come first
         if (!found.worst) {
             found.worst = &place;
-            if (const content::Piece* piece = piece_of(*view.drawn, place.region))
-                found.extent_mm = std::max(piece->extent.width(), piece->extent.height());
+            const content::Piece* piece = piece_of(*view.drawn, place.region);
+            if (piece) found.extent_mm = std::max(piece->extent.width(), piece->extent.height());
+            found.in_code = view.drawn->code && piece == &view.drawn->pieces.front();
         }
         if (found.where.size() < most_spots) found.where.push_back(on_map(view, place.at));
         std::string text = name(*view.drawn, place);

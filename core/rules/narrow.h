@@ -16,6 +16,7 @@ struct NarrowPlaces {
     std::vector<Vec2> where; ///< on the map, the worst first
     double extent_mm = 1;    ///< of the worst place's letter
     const geometry::Narrow* worst = nullptr;
+    bool in_code = false; ///< the worst is a module
 };
 using NameOf = std::string (*)(const content::Drawn& drawn, const geometry::Narrow& place);
 [[nodiscard]] NarrowPlaces narrow_places(const MarkView& view, std::span<const geometry::Narrow> places, double below,

@@ -42,9 +42,9 @@ std::vector<Finding> assess_stroke_width(const Context& context, const MarkView&
     set_figures(finding, width, *limit);
     NarrowPlaces places = narrow_places(view, *view.strokes, limit->comfortable.value, name_of);
     const bool blocked = *severity == Severity::blocker;
-    finding.message = "Strokes of " + some_of(places.names) + (places.names.size() > 1 ? " are down to " : " are ") +
-                      apart(width, missed(finding)) + "; " + text_of(Mm(missed(finding))) +
-                      (blocked ? " prints." : " prints cleanly.");
+    finding.message = (places.in_code ? "Modules of the code" : "Strokes of " + some_of(places.names)) +
+                      (places.names.size() > 1 ? " are down to " : " are ") + apart(width, missed(finding)) + "; " +
+                      text_of(Mm(missed(finding))) + (blocked ? " prints." : " prints cleanly.");
     locate(finding, view, std::move(places.where), places.extent_mm);
     return {std::move(finding)};
 }
@@ -52,7 +52,7 @@ std::vector<Finding> assess_stroke_width(const Context& context, const MarkView&
 void judge_stroke_width(const Context& context, std::size_t mark, std::vector<Finding>& findings) {
     for (Finding& finding : assess_stroke_width(context, context.marks[mark], mark)) {
         const Fixer fixer(context, mark, &assess_stroke_width, finding.severity);
-        offer_cap_height(fixer, finding, clean_factor(context, fixer.view(), "stroke_width"));
+        offer_size(fixer, finding, clean_factor(context, fixer.view(), "stroke_width"));
         offer_weight(fixer, finding);
         findings.push_back(std::move(finding));
     }

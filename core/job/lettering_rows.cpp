@@ -1,0 +1,128 @@
+// SPDX-License-Identifier: MIT
+#include "core/job/parameter_rows.h"
+
+#include <algorithm>
+
+namespace touchmark::job {
+namespace {
+
+using Kind = Parameter::Kind;
+
+bool is_lettering(const content::Content& content) {
+    return std::holds_alternative<content::Text>(content);
+}
+content::Text& text_of_mark(Mark& mark) {
+    return std::get<content::Text>(mark.content);
+}
+const content::Text& text_of_mark(const Mark& mark) {
+    return std::get<content::Text>(mark.content);
+}
+
+constexpr std::pair<std::string_view, content::Align> alignments[] = {
+    {"left", content::Align::left}, {"centre", content::Align::centre}, {"right", content::Align::right}};
+
+Value get_align(const Mark& mark) {
+    for (const auto& [key, align] : alignments)
+        if (align == text_of_mark(mark).align) return std::string(key);
+    return std::string("centre");
+}
+void set_align(Mark& mark, const Value& value) {
+    for (const auto& [key, align] : alignments)
+        if (key == std::get<std::string>(value)) text_of_mark(mark).align = align;
+}
+
+/// A font's weight may lie between the named ones; the nearest name stands for it.
+Value get_weight(const Mark& mark) {
+    return std::to_string(std::clamp((text_of_mark(mark).weight + 50) / 100, 1, 9) * 100);
+}
+void set_weight(Mark& mark, const Value& value) {
+    text_of_mark(mark).weight = std::stoi(std::get<std::string>(value));
+}
+
+} // namespace
+
+std::vector<Parameter> lettering_rows() {
+    return {
+        {.key = "cap_height",
+         .option = "--height",
+         .title = "Cap height",
+         .help = "Height of a flat capital such as H; strokes grow with it, so it decides whether they print.",
+         .kind = Kind::length,
+         .unit = "mm",
+         .least = 0.2,
+         .most = 500,
+         .step = 0.1,
+         .standard = 5.0,
+         .get = [](const Mark& mark) -> Value { return text_of_mark(mark).cap_height.value; },
+         .set = [](Mark& mark, const Value& value) { text_of_mark(mark).cap_height = Mm(number(value)); },
+         .had_by = is_lettering},
+        {.key = "weight",
+         .title = "Weight",
+         .help = "Heavier lettering has wider strokes, which print at a smaller height.",
+         .kind = Kind::choice,
+         .least = 1,
+         .most = 1000,
+         .standard = std::string("700"),
+         .choices = {{"100", "Thin"},
+                     {"200", "Extra light"},
+                     {"300", "Light"},
+                     {"400", "Regular"},
+                     {"500", "Medium"},
+                     {"600", "Semibold"},
+                     {"700", "Bold"},
+                     {"800", "Extra bold"},
+                     {"900", "Black"}},
+         .get = get_weight,
+         .set = set_weight,
+         .had_by = is_lettering},
+        {.key = "family",
+         .option = "--font",
+         .title = "Font",
+         .help = "The typeface; plain ones with even strokes print at a smaller height than those with hairlines.",
+         .kind = Kind::family,
+         .least = 1,
+         .most = 200,
+         .standard = std::string(content::default_family),
+         .get = [](const Mark& mark) -> Value { return text_of_mark(mark).family; },
+         .set = [](Mark& mark, const Value& value) { text_of_mark(mark).family = words(value); },
+         .had_by = is_lettering},
+        {.key = "letter_spacing",
+         .option = "--letter-spacing",
+         .title = "Letter spacing",
+         .help = "Added between letters; a little more keeps the gaps from closing when the lines spread.",
+         .kind = Kind::length,
+         .unit = "mm",
+         .least = -20,
+         .most = 100,
+         .step = 0.05,
+         .standard = 0.0,
+         .get = [](const Mark& mark) -> Value { return text_of_mark(mark).letter_spacing.value; },
+         .set = [](Mark& mark, const Value& value) { text_of_mark(mark).letter_spacing = Mm(number(value)); },
+         .had_by = is_lettering},
+        {.key = "line_spacing",
+         .option = "--line-spacing",
+         .title = "Line spacing",
+         .help = "From one baseline to the next; too tight, and lines print into each other.",
+         .kind = Kind::factor,
+         .unit = "× cap height",
+         .least = 0.5,
+         .most = 10,
+         .step = 0.1,
+         .standard = 1.6,
+         .get = [](const Mark& mark) -> Value { return text_of_mark(mark).line_spacing; },
+         .set = [](Mark& mark, const Value& value) { text_of_mark(mark).line_spacing = number(value); },
+         .had_by = is_lettering},
+        {.key = "align",
+         .option = "--align",
+         .title = "Alignment",
+         .help = "Where lines of different length stand to each other; without effect on how they print.",
+         .kind = Kind::choice,
+         .standard = std::string("centre"),
+         .choices = {{"left", "Left"}, {"centre", "Centre"}, {"right", "Right"}},
+         .get = get_align,
+         .set = set_align,
+         .had_by = is_lettering},
+    };
+}
+
+} // namespace touchmark::job

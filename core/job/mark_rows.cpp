@@ -1,0 +1,131 @@
+// SPDX-License-Identifier: MIT
+#include "core/job/parameter_rows.h"
+
+namespace touchmark::job {
+namespace {
+
+using Kind = Parameter::Kind;
+
+bool is_code(const content::Content& content) {
+    return std::holds_alternative<content::Code>(content);
+}
+
+std::string unix_lines(std::string text) {
+    std::string lines;
+    for (std::size_t i = 0; i < text.size(); ++i) {
+        if (text[i] != '\r')
+            lines += text[i];
+        else if (i + 1 == text.size() || text[i + 1] != '\n')
+            lines += '\n';
+    }
+    return lines;
+}
+
+void set_text(Mark& mark, const Value& value) {
+    if (auto* text = std::get_if<content::Text>(&mark.content)) text->text = unix_lines(words(value));
+    if (auto* code = std::get_if<content::Code>(&mark.content)) code->message = unix_lines(words(value));
+}
+
+/// What the mark says stays; the rest starts from the defaults of the new kind.
+void set_kind(Mark& mark, const Value& value) {
+    std::string said = content::said_by(mark.content);
+    if (words(value) == "code" && !is_code(mark.content))
+        mark.content = content::Code{.message = std::move(said)};
+    else if (words(value) == "text" && is_code(mark.content))
+        mark.content = content::Text{.text = std::move(said)};
+}
+
+} // namespace
+
+std::vector<Parameter> content_rows() {
+    return {
+        {.key = "text",
+         .option = "--text",
+         .title = "Text",
+         .help = "What the mark says; every line of lettering becomes a line on the part.",
+         .kind = Kind::text,
+         .least = 0,
+         .most = 4000,
+         .standard = std::string(),
+         .get = [](const Mark& mark) -> Value { return content::said_by(mark.content); },
+         .set = set_text},
+        {.key = "kind",
+         .option = "--kind",
+         .title = "Written as",
+         .help =
+             "Lettering is read by people, a code by a scanner; a code needs its modules clean and its margin free.",
+         .kind = Kind::choice,
+         .standard = std::string("text"),
+         .choices = {{"text", "Lettering"}, {"code", "Code"}},
+         .get = [](const Mark& mark) -> Value { return std::string(is_code(mark.content) ? "code" : "text"); },
+         .set = set_kind},
+    };
+}
+
+std::vector<Parameter> style_rows() {
+    return {
+        {.key = "mode",
+         .option = "--mode",
+         .title = "Mode",
+         .help = "Cut strokes keep their shape best and cannot break off; raised ones can be felt, but sag on a wall.",
+         .kind = Kind::choice,
+         .standard = std::string("engrave"),
+         .choices = {{"engrave", "Engrave"}, {"raise", "Raise"}},
+         .get = [](const Mark& mark) -> Value { return std::string(key_of(mark.mode)); },
+         .set = [](Mark& mark, const Value& value) { mark.mode = *mode_from(words(value)); }},
+        {.key = "depth",
+         .option = "--depth",
+         .title = "Depth",
+         .help = "How far the mark goes into the part or stands off it: too little does not show, too much weakens a "
+                 "wall or sags.",
+         .kind = Kind::length,
+         .unit = "mm",
+         .least = 0.05,
+         .most = 20,
+         .step = 0.05,
+         .standard = 0.5,
+         .get = [](const Mark& mark) -> Value { return mark.depth.value; },
+         .set = [](Mark& mark, const Value& value) { mark.depth = Mm(number(value)); }},
+    };
+}
+
+std::vector<Parameter> place_rows() {
+    return {
+        {.key = "at_x",
+         .title = "Across",
+         .help = "Where the mark's centre lies, to the right of the middle of the face's largest rectangle.",
+         .kind = Kind::length,
+         .unit = "mm",
+         .least = -10'000,
+         .most = 10'000,
+         .step = 0.1,
+         .standard = 0.0,
+         .get = [](const Mark& mark) -> Value { return mark.anchor.at.x; },
+         .set = [](Mark& mark, const Value& value) { mark.anchor.at.x = number(value); }},
+        {.key = "at_y",
+         .title = "Up",
+         .help = "Where the mark's centre lies, above the middle of the face's largest rectangle.",
+         .kind = Kind::length,
+         .unit = "mm",
+         .least = -10'000,
+         .most = 10'000,
+         .step = 0.1,
+         .standard = 0.0,
+         .get = [](const Mark& mark) -> Value { return mark.anchor.at.y; },
+         .set = [](Mark& mark, const Value& value) { mark.anchor.at.y = number(value); }},
+        {.key = "turn",
+         .option = "--turn",
+         .title = "Turn",
+         .help = "Counter-clockwise on the face; on a side wall level lettering prints the same all along.",
+         .kind = Kind::angle,
+         .unit = "°",
+         .least = -360,
+         .most = 360,
+         .step = 1,
+         .standard = 0.0,
+         .get = [](const Mark& mark) -> Value { return mark.anchor.turn.value; },
+         .set = [](Mark& mark, const Value& value) { mark.anchor.turn = Degrees(number(value)); }},
+    };
+}
+
+} // namespace touchmark::job
