@@ -69,8 +69,10 @@ bool fits_in_place_of(std::span<const TopoDS_Face> fresh, const TopoDS_Face& old
         const bool new_edge = was == EdgeUses::Uses{};
         if (is != (new_edge ? EdgeUses::Uses{1, 1} : was)) return false;
     }
+    // A seam may have been cut up: it is nobody else's.
     for (int i = 0; i < before.count(); ++i)
-        if (after.of(before.edge(i)) == EdgeUses::Uses{}) return false;
+        if (after.of(before.edge(i)) == EdgeUses::Uses{} && before.of(before.edge(i)) != EdgeUses::Uses{1, 1})
+            return false;
     return true;
 }
 

@@ -18,7 +18,7 @@ namespace touchmark::imprint {
 [[nodiscard]] int open_edges(const TopoDS_Shape& shape);
 
 /// For faces that stand in the place of `old`: each of their edges is used once in each direction among them, or only
-/// once, where `old` used it so.
+/// once, where `old` used it so. Edges that `old` used on both sides (seams) may have gone.
 [[nodiscard]] bool fits_in_place_of(std::span<const TopoDS_Face> fresh, const TopoDS_Face& old);
 
 struct Balance {

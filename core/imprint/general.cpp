@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include "core/imprint/general.h"
 
-#include "core/imprint/planar_walls.h"
+#include "core/imprint/round_walls.h"
 #include "core/part/guard.h"
 
 #include <BOPAlgo_PaveFiller.hxx>
@@ -63,8 +63,10 @@ Result<Boolean> apply_general(const TopoDS_Shape& solid, const Site& site, std::
     all.Append(solid);
     double tool_volume = 0;
     for (const geometry::Region& region : regions) {
-        const TopoDS_Solid prism = mode == Mode::engrave ? build_prism(site.frame, region, -site.depth, overshoot)
-                                                         : build_prism(site.frame, region, -overshoot, site.depth);
+        const bool cut = mode == Mode::engrave;
+        const double bottom = cut ? -site.depth : -overshoot, top = cut ? overshoot : site.depth;
+        const TopoDS_Solid prism = site.unrolling ? build_round_prism(*site.unrolling, region, bottom, top)
+                                                  : build_prism(site.frame, region, bottom, top);
         tool_volume += volume_of(prism);
         tools.Append(prism);
         all.Append(prism);

@@ -2,6 +2,7 @@
 #include "core/imprint/overlap.h"
 
 #include "core/surface/segment_tree.h"
+#include "core/surface/unrolling.h"
 
 #include <algorithm>
 
@@ -47,18 +48,50 @@ bool meet(const Flat& a, const Flat& b) {
     return false;
 }
 
+/// The outline as it comes round again after whole turns.
+geometry::Outline turned(const Footprint& mark, int turns) {
+    geometry::Outline out;
+    for (const geometry::Region& region : mark.outline.regions)
+        for (const geometry::Polygon& polygon : geometry::flattened(geometry::Outline{{region}}, flat)) {
+            geometry::Polygon moved;
+            for (const Vec2 p : polygon)
+                moved.push_back(mark.map->unrolling()->turned(p, turns));
+            out.regions.push_back({geometry::contour_of(moved), {}});
+        }
+    return out;
+}
+
+std::unexpected<Error> too_long(const Footprint& mark) {
+    return fail("imprint.overlap", "\"" + mark.name + "\" goes more than once round its face and meets itself.",
+                "Make it shorter or turn it.");
+}
+
+/// Whether the first meets the second after some turns.
+bool meet_round(const Footprint& a, const Flat& other, bool itself) {
+    const surface::Unrolling* round = a.map->unrolling();
+    if (!round || !round->closed) return false;
+    for (const int turns : {-3, -2, -1, 1, 2, 3}) {
+        if (itself && turns < 0) continue;
+        if (meet(Flat(turned(a, turns)), other)) return true;
+    }
+    return false;
+}
+
 } // namespace
 
 Status apart(std::span<const Footprint> marks) {
     std::vector<Flat> flats;
     for (const Footprint& mark : marks)
         flats.emplace_back(mark.outline);
-    for (std::size_t i = 0; i < marks.size(); ++i)
+    for (std::size_t i = 0; i < marks.size(); ++i) {
+        if (meet_round(marks[i], flats[i], true)) return too_long(marks[i]);
         for (std::size_t j = 0; j < i; ++j)
-            if (marks[i].map->face() == marks[j].map->face() && meet(flats[i], flats[j]))
+            if (marks[i].map->face() == marks[j].map->face() &&
+                (meet(flats[i], flats[j]) || meet_round(marks[i], flats[j], false)))
                 return fail("imprint.overlap",
                             "The marks \"" + marks[j].name + "\" and \"" + marks[i].name + "\" overlap or touch.",
                             "Move one of them away.");
+    }
     return {};
 }
 
