@@ -151,13 +151,21 @@ int main(int argc, char** argv) {
     reader = *started;
     for (const char* file : {demo.data(), "as1-oc-214.stp", "frame.step"}) {
         const std::string name = file;
-        benchmark::RegisterBenchmark((name + "/bare_frame").c_str(), bare_frame, file)->Unit(benchmark::kMillisecond);
+        benchmark::RegisterBenchmark((name + "/bare_frame").c_str(), bare_frame, file)
+            ->Unit(benchmark::kMillisecond)
+            ->UseRealTime();
         benchmark::RegisterBenchmark((name + "/dragged_frame").c_str(), dragged_frame, file)
-            ->Unit(benchmark::kMillisecond);
-        benchmark::RegisterBenchmark((name + "/kept_frame").c_str(), kept_frame, file)->Unit(benchmark::kMillisecond);
-        benchmark::RegisterBenchmark((name + "/still_frame").c_str(), still_frame, file)->Unit(benchmark::kMillisecond);
+            ->Unit(benchmark::kMillisecond)
+            ->UseRealTime();
+        benchmark::RegisterBenchmark((name + "/kept_frame").c_str(), kept_frame, file)
+            ->Unit(benchmark::kMillisecond)
+            ->UseRealTime();
+        benchmark::RegisterBenchmark((name + "/still_frame").c_str(), still_frame, file)
+            ->Unit(benchmark::kMillisecond)
+            ->UseRealTime();
         benchmark::RegisterBenchmark((name + "/relief_alone").c_str(), relief_alone, file)
-            ->Unit(benchmark::kMillisecond);
+            ->Unit(benchmark::kMillisecond)
+            ->UseRealTime();
     }
     benchmark::Initialize(&argc, argv);
     benchmark::RunSpecifiedBenchmarks();
