@@ -102,12 +102,21 @@ private:
         const double steps = std::max({1.0, way_u / smooth_.longest_u, way_v / smooth_.longest_v, turn / 0.8});
         const int pieces = static_cast<int>(std::min(std::ceil(steps), 4096.0));
         const double half = (last - first) / pieces / 2;
+        const auto nodes = is_easy(way_u, way_v, turn, curve) ? std::span<const GaussNode>(gauss_4) : gauss_8;
         for (int piece = 0; piece < pieces; ++piece)
-            for (const GaussNode& node : gauss_8) {
+            for (const GaussNode& node : nodes) {
                 curve.D1(first + half * (2 * piece + 1 + node.at), point, along);
                 const double weight = node.weight * half * side;
                 samples_.push_back({point.X(), point.Y(), along.X() * weight, along.Y() * weight});
             }
+    }
+
+    [[nodiscard]] bool is_easy(double way_u, double way_v, double turn, const Geom2dAdaptor_Curve& curve) const {
+        if (smooth_.easy_u <= 0 || smooth_.easy_v <= 0) return false;
+        const bool linear = curve.GetType() == GeomAbs_Line ||
+                            (curve.GetType() == GeomAbs_BSplineCurve && curve.Degree() == 1 && !curve.IsRational());
+        if (linear && std::min(way_u / smooth_.easy_u, way_v / smooth_.easy_v) < 1e-9) return true;
+        return turn < 0.2 && way_u <= smooth_.easy_u && way_v <= smooth_.easy_v;
     }
 
     Smoothness smooth_;

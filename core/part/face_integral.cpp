@@ -183,20 +183,47 @@ std::optional<Sum> integrate_elementary(const BRepAdaptor_Surface& surface, cons
     }
 }
 
-/// How far the surface's line along one parameter turns between `from` and `to`, in radians.
+double angle(const gp_Vec& a, const gp_Vec& b) {
+    return a.SquareMagnitude() > 0 && b.SquareMagnitude() > 0 ? a.Angle(b) : 0;
+}
+
+/// How far the surface's line along one parameter turns between `from` and `to`, or its normal if that turns more, in
+/// radians.
 double turning(const BRepAdaptor_Surface& surface, bool in_u, double from, double to, double across) {
     constexpr int probes = 4;
-    double turn = 0;
+    double turn = 0, tilt = 0;
     gp_Pnt point;
-    gp_Vec du, dv, before;
+    gp_Vec du, dv, along_before, normal_before;
     for (int i = 0; i <= probes; ++i) {
         const double at = from + (to - from) * i / probes;
         in_u ? surface.D1(at, across, point, du, dv) : surface.D1(across, at, point, du, dv);
-        const gp_Vec& along = in_u ? du : dv;
-        if (i > 0 && along.SquareMagnitude() > 0 && before.SquareMagnitude() > 0) turn += before.Angle(along);
-        before = along;
+        const gp_Vec &along = in_u ? du : dv, normal = du.Crossed(dv);
+        if (i > 0) {
+            turn += angle(along_before, along);
+            tilt += angle(normal_before, normal);
+        }
+        along_before = along;
+        normal_before = normal;
     }
-    return turn;
+    return std::max(turn, tilt);
+}
+
+/// Whether a piece of the surface is, in one parameter, a polynomial of so low a degree that it need not be halved.
+bool is_low(const BRepAdaptor_Surface& surface, bool in_u) {
+    if (surface.GetType() != GeomAbs_BSplineSurface) return false;
+    const Geom_BSplineSurface& spline = *surface.Surface().BSpline();
+    const int degree = in_u ? spline.UDegree() : spline.VDegree();
+    if (degree > 2) return false;
+    if (!spline.IsURational() && !spline.IsVRational()) return true;
+    const int rows = in_u ? spline.NbVPoles() : spline.NbUPoles();
+    const int poles = in_u ? spline.NbUPoles() : spline.NbVPoles();
+    for (int row = 1; row <= rows; ++row)
+        for (int i = 2; i <= poles; ++i) {
+            const double weight = in_u ? spline.Weight(i, row) : spline.Weight(row, i);
+            const double before = in_u ? spline.Weight(i - 1, row) : spline.Weight(row, i - 1);
+            if (std::abs(weight - before) > 1e-9 * before) return false;
+        }
+    return true;
 }
 
 /// The knots of a B-spline surface that lie in the face's range, with both ends of that. OpenCASCADE's own intervals of
@@ -234,12 +261,13 @@ std::vector<double> spans(const BRepAdaptor_Surface& surface, bool in_u) {
     const std::vector<double> ends = smooth_pieces(surface, in_u);
     const double low = in_u ? surface.FirstVParameter() : surface.FirstUParameter();
     const double high = in_u ? surface.LastVParameter() : surface.LastUParameter();
+    const double fewest = ends.size() < 4 && !is_low(surface, in_u) ? 2 : 1;
     std::vector<double> out{ends.front()};
     for (std::size_t i = 0; i + 1 < ends.size(); ++i) {
         double turn = 0;
         for (const double across : {0.1, 0.5, 0.9})
             turn = std::max(turn, turning(surface, in_u, ends[i], ends[i + 1], low + (high - low) * across));
-        const int pieces = static_cast<int>(std::clamp(std::ceil(turn / 0.8), ends.size() < 4 ? 2.0 : 1.0, 64.0));
+        const int pieces = static_cast<int>(std::clamp(std::ceil(turn / 0.8), fewest, 64.0));
         for (int piece = 1; piece <= pieces; ++piece)
             out.push_back(ends[i] + (ends[i + 1] - ends[i]) * piece / pieces);
     }
@@ -313,18 +341,26 @@ Sum integrate_freeform(const BRepAdaptor_Surface& surface, const std::vector<dou
                               : Freeform(surface, about, v, u, false).run(boundary);
 }
 
+bool has_high_degree(const BRepAdaptor_Surface& surface) {
+    return surface.GetType() == GeomAbs_BSplineSurface && std::max(surface.UDegree(), surface.VDegree()) > 3;
+}
+
 std::optional<Sum> sum_of(const TopoDS_Face& face, const BRepAdaptor_Surface& surface, const Vec3& about) {
     constexpr double eighth = 0.7853981633974483, any = 1e100;
     const auto type = surface.GetType();
     const bool round_in_v = type == GeomAbs_Torus || type == GeomAbs_Sphere;
     const bool round_in_u = round_in_v || type == GeomAbs_Cylinder || type == GeomAbs_Cone;
     if (type == GeomAbs_Plane || round_in_u) {
-        const auto boundary = boundary_samples(face, surface, {round_in_u ? eighth : any, round_in_v ? eighth : any});
+        const double easy = round_in_u ? 0 : any;
+        const auto boundary =
+            boundary_samples(face, surface, {round_in_u ? eighth : any, round_in_v ? eighth : any, {}, {}, easy, easy});
         if (!boundary) return std::nullopt;
         if (const auto sum = integrate_elementary(surface, *boundary, about)) return sum;
     }
     const std::vector<double> u = spans(surface, true), v = spans(surface, false);
-    const auto boundary = boundary_samples(face, surface, {any, any, u, v});
+    const double easy = has_high_degree(surface) ? 0 : 0.25; // of the range
+    const Smoothness smoothness{any, any, u, v, easy * (u.back() - u.front()), easy * (v.back() - v.front())};
+    const auto boundary = boundary_samples(face, surface, smoothness);
     if (!boundary) return std::nullopt;
     return integrate_freeform(surface, u, v, *boundary, about);
 }

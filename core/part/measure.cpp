@@ -9,6 +9,7 @@
 #include <Bnd_Box.hxx>
 #include <OSD_Parallel.hxx>
 #include <Standard_Failure.hxx>
+#include <TopExp_Explorer.hxx>
 #include <gp_Cone.hxx>
 #include <gp_Cylinder.hxx>
 #include <gp_Pln.hxx>
@@ -87,9 +88,26 @@ void describe_surface(const TopoDS_Face& face, FaceMeasure& measure) {
     }
 }
 
+/// Made of straight lines that run from edge to edge, so that the edges' box is the face's.
+bool is_ruled(const BRepAdaptor_Surface& surface) {
+    switch (surface.GetType()) {
+    case GeomAbs_SurfaceOfExtrusion:
+        return true;
+    case GeomAbs_BSplineSurface:
+        return (surface.UDegree() == 1 && surface.NbUPoles() == 2) ||
+               (surface.VDegree() == 1 && surface.NbVPoles() == 2);
+    default:
+        return false;
+    }
+}
+
 Box3 box_of(const TopoDS_Face& face) {
     Bnd_Box box;
-    BRepBndLib::Add(face, box, Standard_False);
+    if (is_ruled(BRepAdaptor_Surface(face, Standard_False)))
+        for (TopExp_Explorer edge(face, TopAbs_EDGE); edge.More(); edge.Next())
+            BRepBndLib::Add(edge.Current(), box, Standard_False);
+    else
+        BRepBndLib::Add(face, box, Standard_False);
     Box3 out;
     if (box.IsVoid()) return out;
     box.SetGap(0);
