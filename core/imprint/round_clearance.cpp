@@ -37,9 +37,18 @@ std::vector<Vec2> within_outline(const std::vector<geometry::Polygon>& polygons)
             box.add(p);
     const double step = std::max(spacing, std::sqrt(box.width() * box.height() / static_cast<double>(most)));
     std::vector<Vec2> points;
-    for (double y = box.low.y + step / 2; y < box.high.y; y += step)
-        for (double x = box.low.x + step / 2; x < box.high.x; x += step)
-            if (tree.inside({x, y})) points.push_back({x, y});
+    for (double y = box.low.y + step / 2; y < box.high.y; y += step) {
+        std::vector<double> crossings;
+        tree.visit({{box.low.x, y}, {box.high.x, y}}, [&](const surface::SegmentTree::Edge& edge) {
+            if ((edge.a.y > y) != (edge.b.y > y))
+                crossings.push_back(edge.a.x + (edge.b.x - edge.a.x) * (y - edge.a.y) / (edge.b.y - edge.a.y));
+            return true;
+        });
+        std::ranges::sort(crossings);
+        for (std::size_t i = 0; i + 1 < crossings.size(); i += 2)
+            for (double x = crossings[i] + step / 2; x < crossings[i + 1]; x += step)
+                points.push_back({x, y});
+    }
     return points;
 }
 
@@ -149,6 +158,41 @@ private:
     int face_ = -1;
 };
 
+/// Triangles that reach beneath the mark's own face, near the footprint.
+template <class Beneath> class BeneathSearch {
+public:
+    BeneathSearch(const Box3& around, int own, std::span<const int> but, const Beneath& beneath)
+        : around_(around), own_(own), but_(but), beneath_(beneath) {}
+
+    [[nodiscard]] double best() const { return 1; }
+    [[nodiscard]] double bound(const Box3& box) const { return meets(box) ? 0 : 2; }
+    void look(const Triangle& triangle) {
+        if (triangle.face == own_ || std::find(but_.begin(), but_.end(), triangle.face) != but_.end()) return;
+        const auto& [a, b, c] = triangle.corners;
+        Box3 box;
+        for (const Vec3& p : triangle.corners)
+            box.add(p);
+        if (!meets(box)) return;
+        for (const Vec3& p : {a, b, c, (a + b) * 0.5, (b + c) * 0.5, (c + a) * 0.5, (a + b + c) * (1.0 / 3)})
+            if (beneath_(p)) {
+                found_.push_back(triangle);
+                return;
+            }
+    }
+    [[nodiscard]] std::vector<Triangle> take() { return std::move(found_); }
+
+private:
+    [[nodiscard]] bool meets(const Box3& box) const {
+        return box.low.x <= around_.high.x && around_.low.x <= box.high.x && box.low.y <= around_.high.y &&
+               around_.low.y <= box.high.y && box.low.z <= around_.high.z && around_.low.z <= box.high.z;
+    }
+    Box3 around_;
+    int own_;
+    std::span<const int> but_;
+    const Beneath& beneath_;
+    std::vector<Triangle> found_;
+};
+
 /// How far through the material the own face can be met again.
 double own_from(const surface::Unrolling& surface, Vec2 at) {
     return std::max(0.1, std::abs(surface.axis_height(surface.parameters(at).y)));
@@ -186,11 +230,21 @@ std::optional<Obstacles::Wall> nearest_wall_round(const Footprint& mark, double 
         return room.inside(at) && !room.nearest(at, beside);
     };
     best = std::min(best, thorough);
+    if (best <= 0) return found;
+    Box3 around;
+    for (const Vec2 at : rim)
+        for (const double height : {0.0, -depth})
+            around.add(surface.point(surface.parameters(at), height));
+    around.low = around.low - Vec3{best, best, best};
+    around.high = around.high + Vec3{best, best, best};
+    BeneathSearch below(around, own, but, beneath);
+    tree.visit(below);
+    const TriangleTree near_ones(below.take());
+    if (near_ones.empty()) return found;
     for (const Vec2 at : rim)
         for (const double height : {-depth, -depth / 2}) {
             NearSearch near(surface.point(surface.parameters(at), height), best, own, but, beneath);
-            if (best <= 0) break;
-            tree.visit(near);
+            near_ones.visit(near);
             if (!near.found()) continue;
             best = near.distance_found();
             found = Obstacles::Wall{best, at, *near.found(), near.face()};

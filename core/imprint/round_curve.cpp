@@ -48,7 +48,7 @@ ParameterCurve fitted(const Unrolling& surface, const Segment& segment, double& 
 }
 
 ParameterCurve carried(const Unrolling& surface, const Segment& segment, double& off) {
-    if (surface.half_angle != 0) return fitted(surface, segment, off);
+    if (surface.sine != 0) return fitted(surface, segment, off);
     ParameterCurve out{segment.degree, {}};
     for (int k = 0; k <= segment.degree; ++k)
         out.poles[static_cast<std::size_t>(k)] = surface.parameters(segment.points[static_cast<std::size_t>(k)]);
@@ -75,7 +75,7 @@ struct SpaceJet {
 };
 
 SpaceJet space_jet(const Unrolling& s, const Unrolling::Jet& uv, double height) {
-    const double k = std::sin(s.half_angle), c = std::cos(s.half_angle), u = uv.at.x;
+    const double k = s.sine, c = s.cosine, u = uv.at.x;
     const double r = s.radius_at(uv.at.y) + height * s.outward * c;
     const Vec3 radial = s.x * std::cos(u) + s.y * std::sin(u), round = s.round_direction(u);
     const double du = uv.first.x, dv = uv.first.y, ddu = uv.second.x, ddv = uv.second.y;

@@ -50,11 +50,11 @@ gp_Ax3 axes_of(const Unrolling& s, double along_axis) {
 HostSurface parallel_surface(const Unrolling& s, double height) {
     const double away = height * s.outward;
     HostSurface out;
-    if (s.half_angle == 0)
+    if (s.sine == 0)
         out.surface = new Geom_CylindricalSurface(axes_of(s, 0), s.radius + away);
     else
-        out.surface = new Geom_ConicalSurface(axes_of(s, -away * std::sin(s.half_angle)), s.half_angle,
-                                              s.radius + away * std::cos(s.half_angle));
+        out.surface = new Geom_ConicalSurface(axes_of(s, -away * s.sine), std::atan2(s.sine, s.cosine),
+                                              s.radius + away * s.cosine);
     return out;
 }
 
@@ -74,7 +74,7 @@ Course course_of(const Unrolling& s, const ParameterCurve& curve) {
     constexpr double hair = 1e-9;
     if (!steady) return Course::free;
     if (round < hair) return Course::generator;
-    if (along < hair && s.half_angle == 0) return Course::circle;
+    if (along < hair && s.sine == 0) return Course::circle;
     return Course::free;
 }
 
@@ -334,7 +334,7 @@ double volume_between(const Unrolling& unrolling, const Region& region, double b
     double area = geometry::area(region.outer), curved = 0;
     for (const Contour& hole : region.holes)
         area += geometry::area(hole);
-    if (unrolling.half_angle == 0)
+    if (unrolling.sine == 0)
         curved = area / unrolling.radius * unrolling.outward;
     else {
         // Gauss–Legendre, five points a piece.
@@ -357,7 +357,7 @@ double volume_between(const Unrolling& unrolling, const Region& region, double b
         for (const Contour& hole : region.holes)
             add(hole);
         // dA / |q| = |sin α| |dq du|; 1 / ρ = 1 / (|q| |tan α|).
-        curved = std::abs(sum) * std::cos(unrolling.half_angle) * unrolling.outward * unrolling.nappe;
+        curved = std::abs(sum) * unrolling.cosine * unrolling.outward * unrolling.nappe;
     }
     return (top - bottom) * area + (top * top - bottom * bottom) / 2 * curved;
 }

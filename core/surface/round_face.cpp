@@ -202,7 +202,8 @@ std::optional<Unrolling> unrolling_of(const TopoDS_Face& face, const gp_Trsf& pl
     } else if (surface.GetType() == GeomAbs_Cone) {
         axes = surface.Cone().Position();
         out.radius = surface.Cone().RefRadius();
-        out.half_angle = surface.Cone().SemiAngle();
+        out.sine = std::sin(surface.Cone().SemiAngle());
+        out.cosine = std::cos(surface.Cone().SemiAngle());
         const double middle = (surface.FirstVParameter() + surface.LastVParameter()) / 2;
         if (out.radius_at(middle) < 0) out.nappe = -1;
     } else {
@@ -250,7 +251,7 @@ Result<RoundBoundary> round_boundary(const TopoDS_Face& face, const gp_Trsf& pla
             out.loops.push_back(std::move(line));
         }
     }
-    const bool to_apex = unrolling.half_angle != 0 && out.turns.size() == 1;
+    const bool to_apex = unrolling.sine != 0 && out.turns.size() == 1;
     if (out.turns.size() > 2 || (out.turns.size() == 1 && !to_apex) || (out.turns.empty() && out.loops.empty()))
         return fail("surface.degenerate", "The face's edges do not close around it.", "Choose another face.");
     return out;
@@ -262,8 +263,7 @@ Result<geometry::Outline> room_of(const RoundBoundary& boundary, const Unrolling
 
 Window whole_window(const Unrolling& unrolling) {
     double reach = turn;
-    if (unrolling.half_angle != 0)
-        reach = std::min(reach, 0.99 * std::numbers::pi / std::abs(std::sin(unrolling.half_angle)));
+    if (unrolling.sine != 0) reach = std::min(reach, 0.99 * std::numbers::pi / std::abs(unrolling.sine));
     return {unrolling.centre.x - reach, unrolling.centre.x + reach};
 }
 

@@ -24,21 +24,24 @@ double reach(const Unrolling& s) {
 // lie at the angle (u − u₀) sin α, where ρ sin α is the radius about the axis.
 
 double Unrolling::radius_at(double v) const {
-    return radius + v * std::sin(half_angle);
+    return radius + v * sine;
 }
 
 double Unrolling::apex() const {
-    return -radius / std::sin(half_angle);
+    return -radius / sine;
 }
 
 Vec3 Unrolling::point(Vec2 uv, double height) const {
-    const double away = height * outward;
-    const double sine = std::sin(half_angle), cosine = std::cos(half_angle);
-    return origin + radial(*this, uv.x) * (radius + uv.y * sine + away * cosine) + z * (uv.y * cosine - away * sine);
+    return place(uv, height).point;
 }
 
 Vec3 Unrolling::normal(double u) const {
-    return (radial(*this, u) * std::cos(half_angle) - z * std::sin(half_angle)) * outward;
+    return (radial(*this, u) * cosine - z * sine) * outward;
+}
+
+Unrolling::Place Unrolling::place(Vec2 uv, double height) const {
+    const Vec3 away = radial(*this, uv.x), out = (away * cosine - z * sine) * outward;
+    return {origin + away * (radius + uv.y * sine) + z * (uv.y * cosine) + out * height, out};
 }
 
 Vec3 Unrolling::round_direction(double u) const {
@@ -46,17 +49,19 @@ Vec3 Unrolling::round_direction(double u) const {
 }
 
 Vec3 Unrolling::straight_direction(double u) const {
-    return radial(*this, u) * std::sin(half_angle) + z * std::cos(half_angle);
+    return radial(*this, u) * sine + z * cosine;
 }
 
 Vec2 Unrolling::parameters(Vec2 at) const {
+    const Vec2 p = at - shift;
+    if (sine == 0) return {centre.x + dot(p, across) / radius, centre.y + dot(p, along)};
     return parameters(Jet{at, {}, {}}).at;
 }
 
 Vec2 Unrolling::at(Vec2 uv) const {
     double a = radius * (uv.x - centre.x), b = uv.y - centre.y;
-    if (half_angle != 0) {
-        const double angle = (uv.x - centre.x) * std::sin(half_angle), distance = uv.y - apex();
+    if (sine != 0) {
+        const double angle = (uv.x - centre.x) * sine, distance = uv.y - apex();
         a = distance * std::sin(angle);
         b = distance * std::cos(angle) - reach(*this);
     }
@@ -68,18 +73,17 @@ Vec2 Unrolling::parameters_near(const Vec3& p) const {
     const double h = dot(d, z), r = nappe * std::hypot(dot(d, x), dot(d, y));
     double u = r != 0 ? std::atan2(nappe * dot(d, y), nappe * dot(d, x)) : centre.x;
     u += turn * std::round((centre.x - u) / turn);
-    const double sine = std::sin(half_angle), cosine = std::cos(half_angle);
     return {u, (r - radius) * sine + h * cosine};
 }
 
 double Unrolling::height_of(const Vec3& p) const {
     const Vec3 d = p - origin;
     const double h = dot(d, z), r = nappe * std::hypot(dot(d, x), dot(d, y));
-    return ((r - radius) * std::cos(half_angle) - h * std::sin(half_angle)) * outward;
+    return ((r - radius) * cosine - h * sine) * outward;
 }
 
 Vec3 Unrolling::x_direction(Vec2 at) const {
-    const double u = parameters(at).x, angle = (u - centre.x) * std::sin(half_angle);
+    const double u = parameters(at).x, angle = (u - centre.x) * sine;
     const double a = across.x, b = along.x; // the x axis in the rolled-out plane
     const double round = a * std::cos(angle) - b * std::sin(angle),
                  straight = a * std::sin(angle) + b * std::cos(angle);
@@ -92,15 +96,15 @@ Vec2 Unrolling::turned(Vec2 point, int turns) const {
 }
 
 double Unrolling::axis_height(double v) const {
-    return -radius_at(v) / std::cos(half_angle) * outward;
+    return -radius_at(v) / cosine * outward;
 }
 
 Unrolling::Jet Unrolling::parameters(const Jet& mark) const {
     const auto unrolled = [&](Vec2 p) { return Vec2{dot(p, across), dot(p, along)}; };
     const Vec2 p = unrolled(mark.at - shift), d = unrolled(mark.first), dd = unrolled(mark.second);
-    if (half_angle == 0) return {{centre.x + p.x / radius, centre.y + p.y}, {d.x / radius, d.y}, {dd.x / radius, dd.y}};
+    if (sine == 0) return {{centre.x + p.x / radius, centre.y + p.y}, {d.x / radius, d.y}, {dd.x / radius, dd.y}};
     // Polar coordinates about the apex, with the sign of the reach.
-    const double sine = std::sin(half_angle), sign = reach(*this) < 0 ? -1 : 1;
+    const double sign = reach(*this) < 0 ? -1 : 1;
     const Vec2 q{p.x * sign, (p.y + reach(*this)) * sign}, q1 = d * sign, q2 = dd * sign;
     const double rho = length(q);
     if (rho < 1e-12) return {{centre.x, apex()}, {}, {}};

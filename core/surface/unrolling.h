@@ -12,7 +12,7 @@ struct Unrolling {
     /// Of the axis; unit and square to each other, left-handed where the part lies mirrored.
     Vec3 origin, x{1, 0, 0}, y{0, 1, 0}, z{0, 0, 1};
     double radius = 1;              ///< at v = 0
-    double half_angle = 0;          ///< radians; 0: a cylinder. The radius at v is radius + v sin(half_angle).
+    double sine = 0, cosine = 1;    ///< of a cone's half angle. The radius at v is radius + v sine.
     double nappe = 1;               ///< −1 for a cone beyond its apex, where the radius comes out negative
     double outward = 1;             ///< 1 where the normal out of the material is radial(u)'s way, −1 against it
     Vec2 centre;                    ///< (u, v) about which it is rolled out
@@ -21,12 +21,16 @@ struct Unrolling {
     bool closed = false;            ///< the face runs once round its axis: a mark may lie across any seam
 
     [[nodiscard]] double radius_at(double v) const;
-    /// v of a cone's apex. REQUIRES: half_angle != 0.
+    /// v of a cone's apex. REQUIRES: a cone.
     [[nodiscard]] double apex() const;
     /// `height` over the surface along the normal out of the material.
     [[nodiscard]] Vec3 point(Vec2 uv, double height = 0) const;
     /// Unit, out of the material.
     [[nodiscard]] Vec3 normal(double u) const;
+    struct Place {
+        Vec3 point, normal;
+    };
+    [[nodiscard]] Place place(Vec2 uv, double height) const;
     /// Unit, square to the axis; of growing u where the radius is positive.
     [[nodiscard]] Vec3 round_direction(double u) const;
     /// Unit, of growing v.

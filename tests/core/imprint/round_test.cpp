@@ -169,8 +169,7 @@ TEST_P(RoundModes, HoldsAtRandomPlacesTurnsAndSizes) {
         auto mark = on_round(*part, {}, GetParam(), pick(0.1, 0.8));
         // Anywhere round the part, also on the seam.
         const surface::Unrolling& s = *mark.map->unrolling();
-        const Vec2 at =
-            s.at({s.centre.x + pick(-1, 1) * 0.9 * std::min(pi, 3 / std::max(1e-9, s.half_angle)), s.centre.y});
+        const Vec2 at = s.at({s.centre.x + pick(-1, 1) * 0.9 * std::min(pi, 3 / std::max(1e-9, s.sine)), s.centre.y});
         mark.outline = moved(lettering(6, 14 * size, 14 * size), at, pick(0, 360));
         const auto marked = put(part, mark);
         ASSERT_TRUE(marked) << i << ": " << marked.error().message;
