@@ -24,8 +24,9 @@ public:
         const int count = curve.NbIntervals(GeomAbs_CN);
         TColStd_Array1OfReal ends(1, count + 1);
         curve.Intervals(ends, GeomAbs_CN);
+        const int probes = curve.GetType() == GeomAbs_Line ? 1 : count > 8 ? 2 : 8; // short pieces hide little
         for (int i = 1; i <= count; ++i)
-            add_interval(curve, ends(i), ends(i + 1), side);
+            add_interval(curve, ends(i), ends(i + 1), side, probes);
     }
     void add_line(const gp_Pnt2d& from, const gp_Pnt2d& to) {
         const gp_Vec2d way(from, to);
@@ -36,10 +37,7 @@ public:
     std::vector<BoundarySample> take() { return std::move(samples_); }
 
 private:
-    static constexpr int curve_probes = 8;
-
-    void add_interval(const Geom2dAdaptor_Curve& curve, double first, double last, double side) {
-        const int probes = curve.GetType() == GeomAbs_Line ? 1 : curve_probes;
+    void add_interval(const Geom2dAdaptor_Curve& curve, double first, double last, double side, int probes) {
         splits_.clear();
         if (!smooth_.breaks_u.empty() || !smooth_.breaks_v.empty()) {
             gp_Pnt2d before = curve.Value(first), point;

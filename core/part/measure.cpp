@@ -6,10 +6,12 @@
 #include <BRepAdaptor_Surface.hxx>
 #include <BRepBndLib.hxx>
 #include <BRepCheck_Analyzer.hxx>
+#include <BRep_Tool.hxx>
 #include <Bnd_Box.hxx>
 #include <OSD_Parallel.hxx>
 #include <Standard_Failure.hxx>
 #include <TopExp_Explorer.hxx>
+#include <TopoDS.hxx>
 #include <gp_Cone.hxx>
 #include <gp_Cylinder.hxx>
 #include <gp_Pln.hxx>
@@ -131,12 +133,14 @@ void work_on(const Item& item) {
     }
 }
 
-/// The volume integral is taken about a point near the body, or a body far from the origin drowns in rounding.
-Vec3 reference_point(const TopoDS_Shape& shape) {
-    Bnd_Box box;
-    BRepBndLib::Add(shape, box, Standard_False);
-    if (box.IsVoid()) return {};
-    return (vec(box.CornerMin()) + vec(box.CornerMax())) * 0.5;
+/// The volume integral is taken about a point near the body, or a body far from the origin drowns in rounding. A vertex
+/// of each face tells where that is; the boxes of the faces would take as long as all else.
+Vec3 reference_point(const ProductBody& body) {
+    Box3 box;
+    for (const TopoDS_Face& face : body.faces)
+        if (const TopExp_Explorer vertex(face, TopAbs_VERTEX); vertex.More())
+            box.add(vec(BRep_Tool::Pnt(TopoDS::Vertex(vertex.Current()))));
+    return box.empty() ? Vec3() : box.centre();
 }
 
 } // namespace
@@ -159,7 +163,7 @@ Measures measure(const Layout& layout, const Progress& progress) {
         const auto& bodies = layout.products[p];
         measures[p].resize(bodies.size());
         for (std::size_t b = 0; b < bodies.size(); ++b) {
-            const Vec3 about = reference_point(bodies[b].shape);
+            const Vec3 about = reference_point(bodies[b]);
             BodyMeasure& measure = measures[p][b];
             measure.faces.resize(bodies[b].faces.size());
             for (std::size_t f = 0; f < bodies[b].faces.size(); ++f)
