@@ -83,6 +83,125 @@ SpaceJet space_jet(const Unrolling& s, const Unrolling::Jet& uv, double height) 
             radial * (k * ddv - r * du * du) + round * (2 * k * dv * du + r * ddu) + s.z * (c * ddv)};
 }
 
+/// Splits a contour where it crosses the generator at an angle.
+class AngleSplitter {
+public:
+    AngleSplitter(const Unrolling& surface, double u) : surface_(surface), u_(u) {}
+
+    bool split(geometry::Contour& contour) {
+        snap(contour);
+        geometry::Contour out;
+        std::vector<Side> sides; // of each corner of `out`, before and after
+        for (const Segment& segment : contour.segments)
+            if (!add(segment, out, sides)) return false;
+        if (!clean(out, sides)) return false;
+        contour = std::move(out);
+        return true;
+    }
+
+private:
+    static constexpr double touching = 2e-6; // mm from the line that count as on it
+    static constexpr int probes = 48;
+
+    /// On which side of the line a segment starts and ends; 0: it runs along it.
+    struct Side {
+        int first = 0, last = 0;
+    };
+
+    /// How far round from the line, within half a turn.
+    [[nodiscard]] double off(Vec2 p) const {
+        const double angle = surface_.parameters(p).x - u_;
+        return angle - turn * std::round(angle / turn);
+    }
+    [[nodiscard]] bool on_line(Vec2 p) const {
+        return std::abs(off(p) * surface_.radius_at(surface_.parameters(p).y)) < touching;
+    }
+
+    /// Corners that all but lie on the line are put on it.
+    void snap(geometry::Contour& contour) const {
+        const std::size_t count = contour.segments.size();
+        for (std::size_t i = 0; i < count; ++i) {
+            const Vec2 p = contour.segments[i].start();
+            if (!on_line(p)) continue;
+            const Vec2 uv = surface_.parameters(p), to = surface_.at({uv.x - off(p), uv.y});
+            contour.segments[i].points[0] = to;
+            Segment& before = contour.segments[(i + count - 1) % count];
+            before.points[static_cast<std::size_t>(before.degree)] = to;
+        }
+    }
+
+    bool add(const Segment& whole, geometry::Contour& out, std::vector<Side>& sides) const {
+        std::array<double, probes + 1> at{};
+        for (int i = 0; i <= probes; ++i)
+            at[static_cast<std::size_t>(i)] = off(geometry::point_at(whole, static_cast<double>(i) / probes));
+        const double radius = std::abs(surface_.radius_at(surface_.parameters(whole.start()).y));
+        const auto is_on = [&](double angle) { return std::abs(angle * radius) < touching / 10; };
+        if (std::all_of(at.begin(), at.end(), is_on)) {
+            out.segments.push_back(Segment::line(whole.start(), whole.end()));
+            sides.push_back({});
+            return true;
+        }
+        std::vector<double> cuts;
+        int side = 0, first = 0, last = 0;
+        for (int i = 0; i <= probes; ++i) {
+            const double angle = at[static_cast<std::size_t>(i)];
+            if (is_on(angle)) continue;
+            const int now = angle > 0 ? 1 : -1;
+            if (side == 0) {
+                if (i > 1) return false; // along the line for a while
+                first = now;
+            } else if (now == side) {
+                if (i > last + 1) return false; // just touching it
+            } else if (std::abs(angle - at[static_cast<std::size_t>(last)]) < turn / 4) {
+                if (i > last + 2) return false;
+                cuts.push_back(
+                    crossing(whole, static_cast<double>(last) / probes, static_cast<double>(i) / probes, side));
+            }
+            side = now;
+            last = i;
+        }
+        if (last < probes - 1) return false;
+        if (side == 0) return false;
+        Segment rest = whole;
+        double done = 0;
+        for (const double cut : cuts) {
+            const auto [left, right] = geometry::split(rest, (cut - done) / (1 - done));
+            out.segments.push_back(left);
+            sides.push_back({first, first});
+            first = -first;
+            rest = right;
+            done = cut;
+        }
+        out.segments.push_back(rest);
+        sides.push_back({first, side});
+        return true;
+    }
+
+    [[nodiscard]] double crossing(const Segment& segment, double low, double high, int side) const {
+        for (int j = 0; j < 60; ++j) {
+            const double middle = (low + high) / 2;
+            ((off(geometry::point_at(segment, middle)) > 0) == (side > 0) ? low : high) = middle;
+        }
+        return (low + high) / 2;
+    }
+
+    /// No corner touches the line from one side with the region behind it.
+    [[nodiscard]] bool clean(const geometry::Contour& contour, const std::vector<Side>& sides) const {
+        const std::size_t count = contour.segments.size();
+        for (std::size_t i = 0; i < count; ++i) {
+            const std::size_t before = (i + count - 1) % count;
+            const Segment &to = contour.segments[before], &from = contour.segments[i];
+            if (sides[before].last == 0 || sides[i].first == 0 || sides[before].last != sides[i].first) continue;
+            if (!on_line(from.start())) continue;
+            if (cross(geometry::derivative_at(to, 1), geometry::derivative_at(from, 0)) >= 0) return false;
+        }
+        return true;
+    }
+
+    const Unrolling& surface_;
+    double u_;
+};
+
 } // namespace
 
 Vec2 ParameterCurve::at(double t) const {
@@ -119,41 +238,8 @@ std::vector<ParameterCurve> parameter_curves(const Unrolling& surface, const Seg
 }
 
 bool split_at_angle(const Unrolling& surface, double u, geometry::Contour& contour) {
-    constexpr int probes = 48;
-    constexpr double touching = 2e-6; // mm
-    // How far round from the line, as an angle within half a turn.
-    const auto off = [&](Vec2 p) {
-        const double angle = surface.parameters(p).x - u;
-        return angle - turn * std::round(angle / turn);
-    };
-    geometry::Contour out;
-    for (const Segment& whole : contour.segments) {
-        const Vec2 start = surface.parameters(whole.start());
-        if (std::abs(off(whole.start()) * surface.radius_at(start.y)) < touching) return false;
-        Segment rest = whole;
-        double before = off(whole.start()), done = 0;
-        for (int i = 1; i <= probes; ++i) {
-            const double t = static_cast<double>(i) / probes, now = off(geometry::point_at(whole, t));
-            if (before * now > 0 || std::abs(before - now) > turn / 4) {
-                before = now;
-                continue;
-            }
-            double low = static_cast<double>(i - 1) / probes, high = t;
-            for (int j = 0; j < 60; ++j) {
-                const double middle = (low + high) / 2;
-                ((off(geometry::point_at(whole, middle)) > 0) == (before > 0) ? low : high) = middle;
-            }
-            const double cut = (low + high) / 2;
-            const auto [left, right] = geometry::split(rest, (cut - done) / (1 - done));
-            out.segments.push_back(left);
-            rest = right;
-            done = cut;
-            before = now;
-        }
-        out.segments.push_back(rest);
-    }
-    contour = std::move(out);
-    return true;
+    AngleSplitter splitter(surface, u);
+    return splitter.split(contour);
 }
 
 } // namespace touchmark::imprint

@@ -39,8 +39,9 @@ struct SpaceCurve {
 [[nodiscard]] std::vector<ParameterCurve>
 parameter_curves(const surface::Unrolling& surface, const geometry::Segment& segment, std::array<double, 2> heights);
 
-/// The contour with its segments split where they cross the generator at the angle u (or whole turns from it). False
-/// where it touches that line or has a corner on it.
+/// The contour, counter-clockwise around a region, with its segments split where they cross the generator at the angle
+/// u (or whole turns from it); corners within 2e-6 mm of that line are put on it. False where it touches the line in
+/// another way than with a corner that cuts into the region, or with a stretch along it.
 [[nodiscard]] bool split_at_angle(const surface::Unrolling& surface, double u, geometry::Contour& contour);
 
 } // namespace touchmark::imprint

@@ -58,6 +58,12 @@ HostSurface parallel_surface(const Unrolling& s, double height) {
     return out;
 }
 
+/// The floor's orientation is the host's: their surfaces run alike.
+TopAbs_Orientation orientation_of(const Unrolling& s) {
+    const double handed = dot(cross(s.x, s.y), s.z) < 0 ? -1 : 1;
+    return s.outward * s.nappe * handed > 0 ? TopAbs_FORWARD : TopAbs_REVERSED;
+}
+
 enum class Course { generator, circle, free };
 
 /// Straight along the surface or round it, as far as can be measured.
@@ -114,7 +120,7 @@ public:
             curves.size(), [&](Strip& strip, std::size_t i) { stand(strip, curves[i].start()); },
             [&](std::size_t i, Strip& strip, Strip& next) {
                 Turns own = turns;
-                if (turns.each_edge) own.rim = turn_into_host(curves[i].at(0.5).x);
+                if (turns.each_edge) own.rim = turn_of_edge(curves[i]);
                 return span(curves[i], own, strip, next);
             },
             rim, foot, walls);
@@ -124,6 +130,13 @@ public:
     [[nodiscard]] const HostSurface& floor() const { return floor_; }
 
 private:
+    /// An edge along the seam lies on that side of it where the region covers the seam.
+    [[nodiscard]] double turn_of_edge(const ParameterCurve& curve) const {
+        const double u = curve.at(0.5).x, turns = std::round((u - host_.low) / turn);
+        if (std::abs(u - host_.low - turn * turns) > 1e-9) return turn_into_host(u);
+        const bool up = curve.end().y > curve.start().y, left = up == (orientation_of(s_) == TopAbs_FORWARD);
+        return -turn * (left ? turns : turns - 1);
+    }
     [[nodiscard]] gp_Pnt point(Vec2 uv, double height) const { return part::point(s_.point(uv, height)); }
 
     void stand(Strip& strip, Vec2 uv) {
@@ -267,12 +280,6 @@ double middle_angle(const std::vector<ParameterCurve>& curves) {
         high = std::max({high, curve.start().x, curve.at(0.5).x});
     }
     return (low + high) / 2;
-}
-
-/// The floor's orientation is the host's: their surfaces run alike.
-TopAbs_Orientation orientation_of(const Unrolling& s) {
-    const double handed = dot(cross(s.x, s.y), s.z) < 0 ? -1 : 1;
-    return s.outward * s.nappe * handed > 0 ? TopAbs_FORWARD : TopAbs_REVERSED;
 }
 
 Walls walls_between(const Unrolling& unrolling, const RoundHost& host, std::span<const Region> regions,

@@ -94,18 +94,25 @@ private:
     void sort_wires() {
         for (TopoDS_Iterator item(face_); item.More(); item.Next()) {
             const TopoDS_Wire& wire = TopoDS::Wire(item.Value());
-            bool seamed = false, touched = false;
-            for (TopoDS_Iterator edge(wire); edge.More(); edge.Next()) {
+            bool seamed = false;
+            for (TopoDS_Iterator edge(wire); edge.More() && !seamed; edge.Next()) {
                 const TopoDS_Edge& at = TopoDS::Edge(edge.Value());
-                if (BRep_Tool::Degenerated(at)) continue;
-                if (BRep_Tool::IsClosed(at, face_)) {
-                    seamed = true;
-                    break;
-                }
-                touched = touched || at_seam(points_along(at, face_).front().x);
+                seamed = !BRep_Tool::Degenerated(at) && BRep_Tool::IsClosed(at, face_);
             }
-            (seamed ? seamed_ : touched ? crossing_ : kept_).push_back(wire);
+            (seamed ? seamed_ : jumps(wire) ? crossing_ : kept_).push_back(wire);
         }
+    }
+    /// Whether it goes on at the other end of the parameter range.
+    [[nodiscard]] bool jumps(const TopoDS_Wire& wire) const {
+        double low = 1e300, high = -1e300;
+        for (TopoDS_Iterator edge(wire); edge.More(); edge.Next())
+            for (const Vec2 p :
+                 {points_along(TopoDS::Edge(edge.Value()), face_).front(), end_of(TopoDS::Edge(edge.Value()), face_)}) {
+                if (!at_seam(p.x)) continue;
+                low = std::min(low, p.x);
+                high = std::max(high, p.x);
+            }
+        return high - low > turn / 2;
     }
 
     void start(const TopoDS_Shape& vertex, bool high, int side) {
@@ -122,21 +129,20 @@ private:
         NCollection_DataMap<TopoDS_Shape, int, TopTools_ShapeMapHasher> by_start;
         for (TopoDS_Iterator item(wire); item.More(); item.Next()) {
             const TopoDS_Edge& edge = TopoDS::Edge(item.Value());
-            const int index = static_cast<int>(sides_.size());
+            by_start.Bind(TopExp::FirstVertex(edge, Standard_True), static_cast<int>(sides_.size()));
             sides_.push_back({edge, points_along(edge, face_)});
-            const TopoDS_Vertex from = TopExp::FirstVertex(edge, Standard_True);
-            by_start.Bind(from, index);
-            const Vec2 at = sides_.back().points.front();
-            if (!at_seam(at.x)) continue;
-            start(from, is_high(at.x), index);
-            crossings_.push_back({from, at.y});
         }
         for (std::size_t i = first; i < sides_.size(); ++i) {
             const TopoDS_Vertex to = TopExp::LastVertex(sides_[i].edge, Standard_True);
-            if (!at_seam(end_of(sides_[i].edge, face_).x))
-                sides_[i].next = by_start.Find(to);
-            else
-                open_ends_.push_back(static_cast<int>(i));
+            const int next = by_start.Find(to);
+            const Vec2 begin = sides_[static_cast<std::size_t>(next)].points.front();
+            if (std::abs(end_of(sides_[i].edge, face_).x - begin.x) < turn / 2) {
+                sides_[i].next = next;
+                continue;
+            }
+            start(to, is_high(begin.x), next);
+            crossings_.push_back({to, begin.y});
+            open_ends_.push_back(static_cast<int>(i));
         }
     }
 

@@ -111,10 +111,21 @@ TEST_P(RoundModes, LiesAcrossTheSeam) {
         }
 }
 
-TEST_P(RoundModes, LeavesACornerOnTheSeamToTheGeneralCut) {
+TEST_P(RoundModes, MayHaveCornersAndSidesOnTheSeam) {
     const part::PartPtr rod = part_of(BRepPrimAPI_MakeCylinder(15, 40).Shape());
-    const auto mark = on_round(*rod, {{{rectangle({15 * pi / 2, -2}, {15 * pi / 2 + 4, 2}), {}}}}, GetParam(), 0.5);
-    expect_good(rod, mark, on_cylinder(mark, 15, 1), imprint::Route::general);
+    const double x = 15 * pi / 2;
+    const geometry::Polygon diamond{{-3, 0}, {0, -2}, {3, 0}, {0, 2}},
+        notched{{-3, -3}, {3, -3}, {3, 3}, {0, 0}, {-3, 3}}, spike{{0, 0}, {4, -2}, {4, 2}};
+    const auto at = [&](geometry::Contour contour) { return moved({{{std::move(contour), {}}}}, {x, 0}); };
+    for (const geometry::Outline& outline :
+         {at(rectangle({0, -2}, {4, 2})), at(rectangle({-4, -2}, {0, 2})), at(geometry::contour_of(diamond)),
+          at(geometry::contour_of(notched)), at(circle({0, 0}, 3)), moved(lettering(12, 30, 12), {x, 0})}) {
+        const auto mark = on_round(*rod, outline, GetParam(), 0.5);
+        expect_good(rod, mark, on_cylinder(mark, 15, 1));
+    }
+    // Only touching it is left to the general cut.
+    const auto touching = on_round(*rod, at(geometry::contour_of(spike)), GetParam(), 0.5);
+    expect_good(rod, touching, on_cylinder(touching, 15, 1), imprint::Route::general);
 }
 
 TEST_P(RoundModes, GoesRoundAlmostTheWholeShaft) {
