@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include "core/part/face_integral.h"
 #include "core/part/part_data.h"
+#include "core/part/recognise.h"
 #include "core/part/vectors.h"
 
 #include <BRepAdaptor_Surface.hxx>
@@ -85,7 +86,13 @@ void describe_surface(const TopoDS_Face& face, FaceMeasure& measure) {
         measure.radius = surface.Torus().MajorRadius();
         break;
     case FaceKind::freeform:
-        describe_freeform(surface, side, measure);
+        if (const auto plane = recognised_plane(surface)) {
+            measure.kind = FaceKind::plane;
+            measure.frame =
+                frame_from(measure.centroid, vec(plane->Axis().Direction()) * side, vec(plane->XAxis().Direction()));
+        } else {
+            describe_freeform(surface, side, measure);
+        }
         break;
     }
 }
@@ -170,9 +177,12 @@ Measures measure(const Layout& layout, const Progress& progress) {
                 items.push_back({&bodies[b], &measure, f, about});
         }
     }
-    OSD_Parallel::For(0, static_cast<int>(items.size()), [&](int i) {
+    // In the fresh process that reads a file, starting threads takes as long as measuring some hundred faces.
+    constexpr std::size_t worth_threads = 500;
+    const auto work = [&](int i) {
         if (!progress.cancelled()) work_on(items[static_cast<std::size_t>(i)]);
-    });
+    };
+    OSD_Parallel::For(0, static_cast<int>(items.size()), work, items.size() < worth_threads);
     for (auto& product : measures)
         for (BodyMeasure& body : product)
             for (const FaceMeasure& face : body.faces)
