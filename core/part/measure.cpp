@@ -59,7 +59,7 @@ void describe_freeform(const BRepAdaptor_Surface& surface, double side, FaceMeas
 }
 
 void describe_surface(const TopoDS_Face& face, FaceMeasure& measure) {
-    const BRepAdaptor_Surface surface(face);
+    BRepAdaptor_Surface surface(face, Standard_False);
     const double side = face.Orientation() == TopAbs_REVERSED ? -1 : 1;
     measure.kind = kind_of(surface.GetType());
     switch (measure.kind) {
@@ -86,6 +86,7 @@ void describe_surface(const TopoDS_Face& face, FaceMeasure& measure) {
         measure.radius = surface.Torus().MajorRadius();
         break;
     case FaceKind::freeform:
+        surface.Initialize(face);
         if (const auto plane = recognised_plane(surface)) {
             measure.kind = FaceKind::plane;
             measure.frame =
