@@ -25,6 +25,13 @@ struct BodyEdit::Sorted {
     };
     std::vector<Share> shares;
     std::vector<std::size_t> crossing;
+
+    void send_all_to_the_boolean() {
+        for (const Share& share : shares)
+            crossing.insert(crossing.end(), share.regions.begin(), share.regions.end());
+        std::sort(crossing.begin(), crossing.end());
+        shares.clear();
+    }
 };
 
 namespace {
@@ -204,7 +211,7 @@ Status BodyEdit::cut_generally(const Site& site, const Sorted& sorted, Mode mode
     return {};
 }
 
-Result<MarkResult> BodyEdit::apply(const Footprint& mark, int index, const Progress& progress) {
+Result<MarkResult> BodyEdit::apply(const Footprint& mark, int index, RouteChoice route, const Progress& progress) {
     const Site site = site_of(mark, part::occurrence(part_, body_).location);
     const double offset = mark.mode == Mode::engrave ? -site.depth : site.depth;
     const TopoDS_Shape solid_before = solid_;
@@ -220,6 +227,11 @@ Result<MarkResult> BodyEdit::apply(const Footprint& mark, int index, const Progr
     if (sorted->shares.empty() && geometry::intersection(mark.outline, mark.map->room()).empty())
         return back_out({"imprint.outside", "Nothing of the mark \"" + mark.name + "\" lies on its face.",
                          "Move the mark onto the face."});
+    if (route == RouteChoice::general) sorted->send_all_to_the_boolean();
+    if (route == RouteChoice::direct && !sorted->crossing.empty())
+        return back_out({"imprint.route",
+                         "\"" + mark.name + "\" cannot be made directly: it is not strictly inside its face.",
+                         "Let the route be chosen, or move the mark."});
     MarkResult result;
     Tracked made{{}, -1, index, {}};
     double change = 0;
@@ -228,7 +240,7 @@ Result<MarkResult> BodyEdit::apply(const Footprint& mark, int index, const Progr
         if (const Status done = cut_generally(site, *sorted, mark.mode, progress, made, change); !done)
             return back_out(done.error());
         const std::vector<std::size_t> cut = sorted->crossing;
-        sorted = this->sorted(mark.map->face(), site);
+        sorted = route == RouteChoice::general ? Sorted{{}, cut} : this->sorted(mark.map->face(), site);
         if (!sorted) return back_out(sorted.error());
         if (sorted->crossing != cut)
             return back_out(failed("the rest of it does not fit the face after the cut over its edge").error());

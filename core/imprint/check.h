@@ -23,14 +23,18 @@ namespace touchmark::imprint {
 
 struct Balance {
     int solids = 0, shells = 0, open_edges = 0;
-    double volume = 0;
+    double volume = 0; ///< of the whole: good for its sign
     bool valid = false;
 };
 [[nodiscard]] Balance balance_of(const TopoDS_Shape& shape);
 
+/// How much more `after` encloses, by the divergence theorem over the faces that only one of the two has, about a point
+/// among them: what they share does not enter, so the size of the part costs no accuracy.
+[[nodiscard]] double volume_gained(const TopoDS_Shape& before, const TopoDS_Shape& after);
+
 /// After a boolean: as many solids and shells, no new open edge, still positive, the volume changed by `change`, valid
 /// if it was. Errors: "imprint.failed".
-[[nodiscard]] Status compare(const Balance& before, const Balance& after, double change);
+[[nodiscard]] Status compare(const TopoDS_Shape& before, const TopoDS_Shape& after, double change);
 
 [[nodiscard]] std::unexpected<Error> failed(std::string_view why);
 

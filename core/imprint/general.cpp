@@ -56,8 +56,10 @@ std::vector<TopoDS_Face> PieceFinder::of(const TopoDS_Shape& face) const {
     return pieces;
 }
 
-Result<Boolean> apply_general(const TopoDS_Shape& solid, const Site& site, std::span<const geometry::Region> regions,
-                              Mode mode, const Progress& progress) {
+namespace {
+
+Result<Boolean> attempt(const TopoDS_Shape& solid, const Site& site, std::span<const geometry::Region> regions,
+                        Mode mode, double fuzzy, const Progress& progress) {
     TopTools_ListOfShape solids, tools, all;
     solids.Append(solid);
     all.Append(solid);
@@ -75,6 +77,7 @@ Result<Boolean> apply_general(const TopoDS_Shape& solid, const Site& site, std::
     BOPAlgo_PaveFiller intersection;
     intersection.SetArguments(all);
     intersection.SetNonDestructive(Standard_True);
+    intersection.SetFuzzyValue(fuzzy);
     intersection.SetRunParallel(Standard_True);
     const Handle(part::ProgressBridge) bridge = new part::ProgressBridge(progress, "Cutting over the edge");
     intersection.Perform(bridge->Start());
@@ -103,9 +106,54 @@ Result<Boolean> apply_general(const TopoDS_Shape& solid, const Site& site, std::
         for (TopExp_Explorer face(tool, TopAbs_FACE); face.More(); face.Next())
             for (const TopoDS_Face& piece : pieces.of(face.Current()))
                 out.made.push_back(piece);
-    if (const Status good = compare(balance_of(solid), balance_of(out.solid), out.volume_change); !good)
-        return std::unexpected(good.error());
+    if (const Status good = compare(solid, out.solid, out.volume_change); !good) return std::unexpected(good.error());
     return out;
+}
+
+/// What is tried for one set of regions: as it is; with a wider tolerance, where edges all but coincide; moved by less
+/// than can be printed.
+Result<Boolean> persistent(const TopoDS_Shape& solid, const Site& site, std::span<const geometry::Region> regions,
+                           Mode mode, const Progress& progress) {
+    constexpr double wider = 1e-5, shift = 2e-4; // mm
+    Result<Boolean> made = attempt(solid, site, regions, mode, 0, progress);
+    const auto give_up = [&] { return made || made.error().code == cancelled_code; };
+    if (give_up()) return made;
+    made = attempt(solid, site, regions, mode, wider, progress);
+    for (const Vec2 by : {Vec2{shift, shift / 2}, Vec2{-shift, shift / 2}}) {
+        if (give_up()) return made;
+        std::vector<geometry::Region> moved(regions.begin(), regions.end());
+        moved = geometry::transformed(geometry::Outline{moved}, geometry::Affine::translation(by)).regions;
+        made = attempt(solid, site, moved, mode, 0, progress);
+    }
+    return made;
+}
+
+/// One region after the other.
+Result<Boolean> one_by_one(const TopoDS_Shape& solid, const Site& site, std::span<const geometry::Region> regions,
+                           Mode mode, const Progress& progress) {
+    Boolean out{solid, {}, 0, new BRepTools_History};
+    for (const geometry::Region& region : regions) {
+        Result<Boolean> next = persistent(out.solid, site, std::span(&region, 1), mode, progress);
+        if (!next) return next;
+        const PieceFinder pieces(next->solid, next->history);
+        for (const TopoDS_Face& face : out.made)
+            for (const TopoDS_Face& piece : pieces.of(face))
+                next->made.push_back(piece);
+        out.history->Merge(next->history);
+        out.made = std::move(next->made);
+        out.solid = next->solid;
+        out.volume_change += next->volume_change;
+    }
+    return out;
+}
+
+} // namespace
+
+Result<Boolean> apply_general(const TopoDS_Shape& solid, const Site& site, std::span<const geometry::Region> regions,
+                              Mode mode, const Progress& progress) {
+    Result<Boolean> made = persistent(solid, site, regions, mode, progress);
+    if (made || made.error().code == cancelled_code || regions.size() < 2) return made;
+    return one_by_one(solid, site, regions, mode, progress);
 }
 
 } // namespace touchmark::imprint

@@ -123,7 +123,7 @@ Result<Imprinted> make(const part::PartPtr& part, std::span<const Footprint> mar
         progress.report(0.2 + 0.6 * static_cast<double>(i) / static_cast<double>(marks.size()), "Making the marks");
         const int body = part->faces()[static_cast<std::size_t>(marks[i].map->face())].body;
         BodyEdit& edit = *std::find_if(edits.begin(), edits.end(), [&](const BodyEdit& e) { return e.body() == body; });
-        const Result<MarkResult> made = edit.apply(marks[i], static_cast<int>(i), progress);
+        const Result<MarkResult> made = edit.apply(marks[i], static_cast<int>(i), options.route, progress);
         if (!made) return std::unexpected(naming(made.error(), marks[i]));
         out.marks.push_back(*made);
     }
