@@ -214,10 +214,10 @@ bool offer_inward(const Fixer& fixer, Finding& finding) {
         const auto shift = fixer.context().what_if->shift_inward(view, wanted);
         if (!shift) continue;
         const Vec2 at = view.mark->anchor.at + *shift;
-        if (fixer.offer(finding,
-                        {"move_inward", "Move " + number_text(length(*shift)) + " mm inward",
-                         edit_position(view.mark->id, at)},
-                        Need::place))
+        if (fixer.offer(
+                finding,
+                {"move_inward", "Move " + number_text(length(*shift)) + " mm inward", edit_position(view.mark->id, at)},
+                Need::place))
             return true;
     }
     return false;
