@@ -73,8 +73,7 @@ Outcome<std::vector<Row>> rows_of(const part::Part& part, const plate::Pose& pos
     std::vector<Row> rows;
     for (const part::Face& face : part.faces()) {
         Row row{&face, zone_of(*(*meshes)[static_cast<std::size_t>(face.index)], placement, process), std::nullopt};
-        if (face.kind == part::FaceKind::plane)
-            if (const auto map = surface::map_face(part, face.index)) row.rectangle = (*map)->rectangle();
+        if (const auto map = surface::map_face(part, face.index)) row.rectangle = (*map)->rectangle();
         rows.push_back(row);
     }
     return rows;

@@ -55,7 +55,7 @@ std::span<const Command> commands() {
                 {"PART"},
                 faces_options,
                 run_faces},
-        Command{"mark", "Puts text on a flat face and writes the marked part.", {"PART"}, mark_options, run_mark},
+        Command{"mark", "Puts text on a face and writes the marked part.", {"PART"}, mark_options, run_mark},
         Command{"check", "Says how a job's marks will print.", {"JOB"}, check_options, run_check},
         Command{"apply", "Makes the marks of a job and writes the marked part.", {"JOB"}, apply_options, run_apply},
         Command{"processes", "Lists the process profiles.", {}, processes_options, run_processes},

@@ -6,7 +6,6 @@
 #include <QCoreApplication>
 #include <QKeyEvent>
 #include <QMouseEvent>
-#include <QPainterPath>
 
 namespace touchmark::tools {
 namespace {
@@ -20,14 +19,23 @@ QString tr(const char* words) {
 void LieOnPlateTool::set_running(bool running) {
     if (running == running_ || (running && !around_.session.part())) return;
     running_ = running;
-    hovered_ = -1;
     obstacle_.clear();
+    mean(-1);
+    around_.viewport.set_dragging(running); // the part stays as it is drawn while faces light up
     if (running)
         around_.viewport.setCursor(Qt::PointingHandCursor);
     else
         around_.viewport.unsetCursor();
     around_.viewport.update_overlay();
     if (running_changed) running_changed(running);
+}
+
+void LieOnPlateTool::mean(int face) {
+    if (face == meant_) return;
+    meant_ = face;
+    const plate::Meshes& meshes = around_.session.meshes();
+    const bool any = face >= 0 && face < static_cast<int>(meshes.size());
+    around_.viewport.set_meant_face(any ? *meshes[static_cast<std::size_t>(face)] : part::FaceMesh());
 }
 
 const part::Face* LieOnPlateTool::flat_face_at(QPointF at) {
@@ -49,7 +57,7 @@ bool LieOnPlateTool::handle(QEvent& event) {
         if (moved.buttons() != Qt::NoButton) return false;
         pointer_ = moved.position();
         const part::Face* face = flat_face_at(pointer_);
-        hovered_ = face ? face->index : -1;
+        mean(face ? face->index : -1);
         around_.viewport.setCursor(obstacle_.isEmpty() ? Qt::PointingHandCursor : Qt::ForbiddenCursor);
         around_.viewport.update_overlay();
         return true;
@@ -75,29 +83,6 @@ bool LieOnPlateTool::handle(QEvent& event) {
 
 void LieOnPlateTool::paint(QPainter& painter) {
     if (!running_) return;
-    const plate::Meshes& meshes = around_.session.meshes();
-    if (hovered_ >= 0 && hovered_ < static_cast<int>(meshes.size())) {
-        const part::FaceMesh& mesh = *meshes[static_cast<std::size_t>(hovered_)];
-        const auto on_screen = [&](const std::array<float, 3>& p) {
-            return around_.viewport.to_widget({p[0], p[1], p[2]});
-        };
-        QPainterPath area;
-        area.setFillRule(Qt::WindingFill);
-        for (const auto& [a, b, c] : mesh.triangles)
-            area.addPolygon(
-                QPolygonF({on_screen(mesh.points[a]), on_screen(mesh.points[b]), on_screen(mesh.points[c])}));
-        QColor tint = around_.viewport.accent();
-        tint.setAlphaF(0.28F);
-        painter.setRenderHint(QPainter::Antialiasing, false); // triangles would show their seams
-        painter.fillPath(area, tint);
-        painter.setRenderHint(QPainter::Antialiasing);
-        for (const auto& edge : mesh.edges) {
-            QPolygonF line;
-            for (const auto& p : edge)
-                line.append(on_screen(p));
-            draw_line(painter, around_.viewport, line, 1.5);
-        }
-    }
     draw_hint(painter, around_.viewport, tr("Click the face that lies on the plate. Esc leaves."));
     if (!obstacle_.isEmpty()) draw_label(painter, around_.viewport, pointer_, obstacle_);
 }

@@ -21,10 +21,11 @@ public:
 
 private:
     [[nodiscard]] const part::Face* flat_face_at(QPointF at);
+    void mean(int face);
 
     Surroundings& around_;
     bool running_ = false;
-    int hovered_ = -1;
+    int meant_ = -1; ///< the face under the pointer
     QString obstacle_;
     QPointF pointer_, pressed_;
 };

@@ -39,9 +39,9 @@ void draw_hint(QPainter& painter, const QWidget& widget, const QString& words) {
 
 void draw_line(QPainter& painter, const QWidget& widget, const QPolygonF& line, double width) {
     QColor halo = widget.palette().color(QPalette::Base);
-    halo.setAlphaF(0.75F);
+    halo.setAlphaF(0.45F);
     painter.setBrush(Qt::NoBrush);
-    painter.setPen(QPen(halo, width + 2, Qt::SolidLine, Qt::RoundCap, Qt::RoundJoin));
+    painter.setPen(QPen(halo, width + 1.5, Qt::SolidLine, Qt::RoundCap, Qt::RoundJoin));
     painter.drawPolyline(line);
     painter.setPen(
         QPen(widget.palette().color(QPalette::Highlight), width, Qt::SolidLine, Qt::RoundCap, Qt::RoundJoin));

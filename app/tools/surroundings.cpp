@@ -26,7 +26,7 @@ Degrees normalised(Degrees angle) {
 }
 
 QString reason(const Error& error) {
-    if (error.code == "surface.not_flat") return session::Session::tr("Marks go on flat faces.");
+    if (error.code == "surface.no_map") return session::Session::tr("Marks go on flat, cylindrical and conical faces.");
     return text(error.message);
 }
 

@@ -139,7 +139,7 @@ void TurnAndSizeTool::drag(const QMouseEvent& event) {
         const double by = std::atan2(cross(start_, now), dot(start_, now)) * 180 / std::numbers::pi;
         const double step = event.modifiers().testFlag(Qt::ShiftModifier) ? snap : 1;
         anchor.turn = normalised(Degrees(std::round((start_turn_.value + by) / step) * step));
-        figure_ = QStringLiteral("%1°").arg(std::round(anchor.turn.value));
+        figure_ = QStringLiteral("%1°").arg(std::round(anchor.turn.value)).replace(u'-', u'−');
         (void)around_.session.gesture(
             [id = mark_, anchor](const job::Job& job) { return job::move_mark(job, id, anchor); });
     } else {
@@ -170,9 +170,9 @@ void TurnAndSizeTool::paint(QPainter& painter) {
     if (!where.shown) return;
     const QWidget& widget = around_.viewport;
     const bool turning = held_.grip == Grip::knob || hot_.grip == Grip::knob;
-    painter.setOpacity(turning ? 1 : 0.55);
+    painter.setOpacity(turning ? 1 : 0.8);
     draw_line(painter, widget, where.ring, turning ? 1.5 : 1);
-    painter.setOpacity(held_.grip == Grip::corner ? 1 : 0.55);
+    painter.setOpacity(held_.grip == Grip::corner ? 1 : 0.8);
     draw_line(painter, widget, where.frame, 1);
     painter.setOpacity(1);
     for (std::size_t i = 0; i < where.corners.size(); ++i)

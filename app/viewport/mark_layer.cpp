@@ -35,6 +35,17 @@ struct Piece {
     void colour(const part::Colour& c) { actor->GetProperty()->SetColor(c.red, c.green, c.blue); }
 };
 
+using Polyline = std::vector<std::array<float, 3>>;
+
+/// Where the walls under an edge stand on the face.
+Polyline foot_of(const Polyline& edge, const std::vector<Vec3>& rise) {
+    Polyline foot;
+    for (std::size_t i = 0; i < edge.size(); ++i)
+        foot.push_back({static_cast<float>(edge[i][0] - rise[i].x), static_cast<float>(edge[i][1] - rise[i].y),
+                        static_cast<float>(edge[i][2] - rise[i].z)});
+    return foot;
+}
+
 /// What a cut opens, and what is seen through it.
 struct Opened {
     part::FaceMesh lid, inside;
@@ -54,10 +65,10 @@ Opened opened(const part::FaceMesh& relief, std::size_t lid) {
 
 /// Outlines and which way their face looks.
 struct Lines {
-    std::vector<const std::vector<std::array<float, 3>>*> lines;
+    std::vector<const Polyline*> lines;
     std::vector<Vec3> outward; ///< one a point
 
-    void add(const std::vector<std::array<float, 3>>& line, const std::vector<Vec3>& out) {
+    void add(const Polyline& line, const std::vector<Vec3>& out) {
         if (line.size() < 2) return;
         lines.push_back(&line);
         outward.insert(outward.end(), out.begin(), out.end());
@@ -79,20 +90,23 @@ struct Lines {
 struct MarkLayer::Actors {
     Piece opening{vtkSmartPointer<OpeningMapper>::New()};
     Piece cut{vtkSmartPointer<SunkenMapper>::New()};
-    Piece raised, ghost, rim, accent;
-    [[nodiscard]] std::array<Piece*, 6> all() {
-        return {&opening, &cut, &raised, &rim, &ghost, &accent}; // in the order they are drawn
+    Piece raised, ghost, rim, accent, face, border;
+    [[nodiscard]] std::array<Piece*, 8> all() {
+        return {&opening, &cut, &raised, &rim, &ghost, &face, &border, &accent}; // in the order they are drawn
     }
 };
 
 MarkLayer::MarkLayer(vtkRenderer& overlay) : actors_(std::make_unique<Actors>()) {
     Actors& a = *actors_;
     light_cut(*a.cut.actor);
-    for (Piece* piece : {&a.raised, &a.ghost})
+    for (Piece* piece : {&a.raised, &a.ghost, &a.face})
         light_softly(*piece->actor);
-    for (Piece* piece : {&a.opening, &a.cut, &a.raised, &a.ghost})
+    for (Piece* piece : {&a.opening, &a.cut, &a.raised, &a.ghost, &a.face})
         piece->actor->GetProperty()->BackfaceCullingOn();
     a.ghost.actor->GetProperty()->SetOpacity(0.5);
+    a.face.actor->GetProperty()->SetOpacity(0.35);
+    a.border.actor->GetProperty()->LightingOff();
+    bring_nearer(*a.border.actor, 2e-4);
     for (Piece* piece : {&a.rim, &a.accent}) {
         piece->actor->GetProperty()->LightingOff();
         bring_nearer_where_facing(*piece->mapper, *piece->actor);
@@ -109,6 +123,7 @@ MarkLayer::~MarkLayer() = default;
 void MarkLayer::set_marks(const std::vector<MarkShape>& marks) {
     std::vector<const part::FaceMesh*> opening, cut, raised, ghost;
     std::deque<Opened> opens;
+    std::deque<Polyline> feet;
     Lines rim, accent;
     bool centred = false;
     for (const MarkShape& mark : marks) {
@@ -127,8 +142,11 @@ void MarkLayer::set_marks(const std::vector<MarkShape>& marks) {
         } else if (!mark.selected) {
             continue;
         }
-        for (std::size_t i = 0; i < parts.outward.size(); ++i)
-            (mark.selected || mark.ghost ? accent : rim).add(relief.edges[i], parts.outward[i]);
+        for (std::size_t i = 0; i < parts.rise.size(); ++i) {
+            (mark.selected || mark.ghost ? accent : rim).add(relief.edges[i], parts.rise[i]);
+            if (mark.mode != Mode::raise || mark.in_part) continue;
+            rim.add(feet.emplace_back(foot_of(relief.edges[i], parts.rise[i])), parts.rise[i]);
+        }
     }
     Actors& a = *actors_;
     a.opening.show(triangles_of(opening, centre_));
@@ -140,11 +158,24 @@ void MarkLayer::set_marks(const std::vector<MarkShape>& marks) {
     set_placement(placement_);
 }
 
+void MarkLayer::set_face(const part::FaceMesh& face) {
+    std::vector<const Polyline*> border;
+    for (const Polyline& edge : face.edges)
+        border.push_back(&edge);
+    face_centre_ = face.points.empty() ? Vec3{} : Vec3{face.points[0][0], face.points[0][1], face.points[0][2]};
+    actors_->face.show(triangles_of({&face}, face_centre_));
+    actors_->border.show(lines_of(border, face_centre_));
+    set_placement(placement_);
+}
+
 void MarkLayer::set_placement(const plate::Placement& placement) {
     placement_ = placement;
     const auto matrix = matrix_of(placement, centre_);
     for (Piece* piece : actors_->all())
         piece->actor->SetUserMatrix(matrix);
+    const auto of_face = matrix_of(placement, face_centre_);
+    for (Piece* piece : {&actors_->face, &actors_->border})
+        piece->actor->SetUserMatrix(of_face);
 }
 
 void MarkLayer::set_look(const Look& look) {
@@ -153,17 +184,19 @@ void MarkLayer::set_look(const Look& look) {
     a.raised.colour(look.raised);
     a.ghost.colour(look.accent);
     a.rim.colour(look.rim);
-    a.accent.colour(look.accent);
+    for (Piece* piece : {&a.accent, &a.face, &a.border})
+        piece->colour(look.accent);
 }
 
 void MarkLayer::set_line_scale(double pixels) {
     actors_->rim.actor->GetProperty()->SetLineWidth(static_cast<float>(pixels));
-    actors_->accent.actor->GetProperty()->SetLineWidth(static_cast<float>(1.5 * pixels));
+    for (Piece* piece : {&actors_->accent, &actors_->border})
+        piece->actor->GetProperty()->SetLineWidth(static_cast<float>(1.5 * pixels));
 }
 
 void MarkLayer::set_view(Vec3 up_in_view, Vec3 eye, double near_plane, double far_plane) {
     Actors& a = *actors_;
-    for (Piece* piece : {&a.cut, &a.raised, &a.ghost})
+    for (Piece* piece : {&a.cut, &a.raised, &a.ghost, &a.face})
         viewport::set_view(*piece->actor, up_in_view);
     const Eye seen_from{
         .at = placement_.back(eye - placement_.shift) - centre_, .near_plane = near_plane, .far_plane = far_plane};

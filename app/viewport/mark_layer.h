@@ -18,6 +18,8 @@ public:
     explicit MarkLayer(vtkRenderer& overlay);
     ~MarkLayer();
     void set_marks(const std::vector<MarkShape>& marks);
+    /// A face of the part to be shown as the one that is meant; an empty one: none.
+    void set_face(const part::FaceMesh& face);
     void set_placement(const plate::Placement& placement);
     void set_look(const Look& look);
     void set_line_scale(double pixels);
@@ -28,7 +30,7 @@ private:
     struct Actors;
     std::unique_ptr<Actors> actors_;
     plate::Placement placement_;
-    Vec3 centre_;
+    Vec3 centre_, face_centre_; ///< what the points are drawn from
 };
 
 } // namespace touchmark::viewport

@@ -18,7 +18,7 @@ std::size_t stretches_of(const std::vector<std::array<float, 3>>& edge) {
 Vec3 upwards(const part::FaceMesh& relief, std::size_t triangle) {
     const auto& corners = relief.triangles[triangle];
     const auto &foot = relief.points[corners[0]], &head = relief.points[corners[2]];
-    return normalised(Vec3{head[0], head[1], head[2]} - Vec3{foot[0], foot[1], foot[2]});
+    return Vec3{head[0], head[1], head[2]} - Vec3{foot[0], foot[1], foot[2]};
 }
 
 } // namespace
@@ -33,14 +33,14 @@ ReliefParts parts_of(const part::FaceMesh& relief, bool is_cut) {
     std::size_t wall = is_cut ? (count - walls) / 2 : count - walls;
     if (is_cut) parts.lid = wall;
     for (const auto& edge : relief.edges) {
-        auto& outward = parts.outward.emplace_back();
-        Vec3 out;
+        auto& rise = parts.rise.emplace_back();
+        Vec3 up;
         for (std::size_t i = 0; i < edge.size(); ++i) {
             if (i + 1 < edge.size() && edge[i] != edge[i + 1]) {
-                out = upwards(relief, wall + 1);
+                up = upwards(relief, wall + 1);
                 wall += 2;
             }
-            outward.push_back(out);
+            rise.push_back(up);
         }
     }
     return parts;

@@ -60,6 +60,11 @@ void Scene::set_marks(const std::vector<MarkShape>& marks) {
     host_.forget_overlay();
 }
 
+void Scene::set_meant_face(const part::FaceMesh& face) {
+    marks_.set_face(face);
+    host_.forget_overlay();
+}
+
 void Scene::set_theme(Theme theme) {
     const Look look = look_of(theme);
     host_.base().SetBackground(look.backdrop_bottom.red, look.backdrop_bottom.green, look.backdrop_bottom.blue);

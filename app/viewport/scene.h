@@ -18,6 +18,7 @@ public:
     void set_placement(const plate::Placement& placement);
     void set_shading(std::optional<process::Process> process, std::optional<Mode> mode);
     void set_marks(const std::vector<MarkShape>& marks);
+    void set_meant_face(const part::FaceMesh& face); ///< an empty one: none
     void set_theme(Theme theme);
 
     /// Camera, line widths, everything that follows from them; before each frame. `device_pixels`: for one of the

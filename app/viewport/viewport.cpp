@@ -210,6 +210,11 @@ void Viewport::set_marks(std::vector<MarkShape> marks) {
     impl_->refresh(false);
 }
 
+void Viewport::set_meant_face(const part::FaceMesh& face) {
+    impl_->scene.set_meant_face(face);
+    impl_->refresh(false);
+}
+
 void Viewport::set_dark(bool dark) {
     impl_->scene.set_theme(dark ? Theme::dark : Theme::light);
     impl_->on_moved();

@@ -42,6 +42,8 @@ public:
     void set_shading(const process::Process& process, std::optional<Mode> mode);
     /// Replaced as a whole on every frame of a drag: must be cheap.
     void set_marks(std::vector<MarkShape> marks);
+    /// Shows a face of the part as the one that is meant; an empty one: none.
+    void set_meant_face(const part::FaceMesh& face);
     void set_dark(bool dark);
     /// While on, the part is drawn once and only the marks are redrawn.
     void set_dragging(bool dragging);

@@ -4,6 +4,8 @@
 #include "core/imprint/check.h"
 #include "core/imprint/general.h"
 #include "core/imprint/host_area.h"
+#include "core/imprint/round_curve.h"
+#include "core/imprint/seam.h"
 #include "core/imprint/site.h"
 
 #include <TopExp_Explorer.hxx>
@@ -23,6 +25,13 @@ struct BodyEdit::Sorted {
     };
     std::vector<Share> shares;
     std::vector<std::size_t> crossing;
+
+    void send_all_to_the_boolean() {
+        for (const Share& share : shares)
+            crossing.insert(crossing.end(), share.regions.begin(), share.regions.end());
+        std::sort(crossing.begin(), crossing.end());
+        shares.clear();
+    }
 };
 
 namespace {
@@ -39,6 +48,65 @@ int faces_in(const TopoDS_Shape& shape) {
     for (TopExp_Explorer face(shape, TopAbs_FACE); face.More(); face.Next())
         ++count;
     return count;
+}
+
+/// Added (positive) or taken away, from the outline alone.
+double volume_of(const Site& site, const geometry::Region& region, double offset) {
+    if (!site.unrolling) return geometry::area(geometry::Outline{{region}}) * offset;
+    return offset < 0 ? -volume_between(*site.unrolling, region, offset, 0)
+                      : volume_between(*site.unrolling, region, 0, offset);
+}
+
+struct Built {
+    Walls walls;
+    OpenedFace opened;
+};
+
+Result<Built> built_flat(const Frame& frame, const TopoDS_Face& face, std::span<const geometry::Region> regions,
+                         const Nesting& nesting, double offset) {
+    const HostSurface surface = host_surface(face, frame);
+    Built out{build_walls(frame, surface, regions, offset), {}};
+    out.opened = open_face(face, surface, out.walls, nesting);
+    return out;
+}
+
+/// Takes out of `regions` what touches the seam without crossing it clean, and returns it.
+std::vector<std::size_t> leave_out_at_seam(const Site& site, const TopoDS_Face& face, const HostArea& area,
+                                           const std::vector<RegionPolygons>& polygons,
+                                           std::vector<std::size_t>& regions, Nesting& nesting) {
+    const RoundHost host = round_host(face, *site.unrolling);
+    const bool straight = has_straight_seams(face);
+    std::vector<std::size_t> left;
+    const auto touches = [&](std::size_t i) {
+        geometry::Contour outer = site.outline.regions[regions[i]].outer;
+        return nesting.region_in[i] < 0 && !(straight && split_at_angle(*site.unrolling, host.low, outer));
+    };
+    for (std::size_t i = 0; i < regions.size();) {
+        if (!touches(i)) {
+            ++i;
+            continue;
+        }
+        left.push_back(regions[i]);
+        regions.erase(regions.begin() + static_cast<std::ptrdiff_t>(i));
+        std::vector<RegionPolygons> held;
+        for (const std::size_t region : regions)
+            held.push_back(polygons[region]);
+        nesting = area.nesting_of(held);
+        i = 0; // what lay in its counters lies on the face itself now
+    }
+    return left;
+}
+
+Result<Built> built_round(const surface::Unrolling& unrolling, const TopoDS_Face& face,
+                          std::vector<geometry::Region> regions, const Nesting& nesting, double offset) {
+    const RoundHost host = round_host(face, unrolling);
+    for (std::size_t i = 0; i < regions.size(); ++i)
+        if (nesting.region_in[i] < 0 && !split_at_angle(unrolling, host.low, regions[i].outer))
+            return failed("it touches the seam of the face");
+    Built out{build_round_walls(unrolling, host, regions, nesting.region_in, offset), {}};
+    out.opened = open_face(face, host.surface, out.walls, nesting);
+    if (const Status done = interrupt_seam(out.opened, host); !done) return std::unexpected(done.error());
+    return out;
 }
 
 void replace_in(std::vector<Tracked>& tracked, const TopoDS_Face& old, const std::vector<TopoDS_Face>& by) {
@@ -79,7 +147,7 @@ Result<BodyEdit::Sorted> BodyEdit::sorted(int face, const Site& site) const {
     const std::vector<RegionPolygons> polygons = polygons_of(site.outline);
     std::vector<char> taken(polygons.size(), 0);
     for (const TopoDS_Face& piece : host(face).now) {
-        const Result<HostArea> area = HostArea::of(piece, site.frame);
+        const Result<HostArea> area = HostArea::of(piece, site);
         if (!area) return std::unexpected(area.error());
         Sorted::Share share{piece, {}, {}};
         std::vector<RegionPolygons> held;
@@ -91,6 +159,10 @@ Result<BodyEdit::Sorted> BodyEdit::sorted(int face, const Site& site) const {
             }
         if (held.empty()) continue;
         share.nesting = area->nesting_of(held);
+        if (site.unrolling)
+            for (const std::size_t left : leave_out_at_seam(site, piece, *area, polygons, share.regions, share.nesting))
+                taken[left] = 0;
+        if (share.regions.empty()) continue;
         out.shares.push_back(std::move(share));
     }
     for (std::size_t i = 0; i < polygons.size(); ++i)
@@ -100,10 +172,12 @@ Result<BodyEdit::Sorted> BodyEdit::sorted(int face, const Site& site) const {
 
 Status BodyEdit::cut_directly(const Site& site, const Sorted& sorted, double offset, Tracked& made) {
     for (const Sorted::Share& share : sorted.shares) {
-        const HostSurface surface = host_surface(share.face, site.frame);
         const std::vector<geometry::Region> regions = picked(site.outline, share.regions);
-        const Walls walls = build_walls(site.frame, surface, regions, offset);
-        const OpenedFace opened = open_face(share.face, surface, walls, share.nesting);
+        const Result<Built> built = site.unrolling
+                                        ? built_round(*site.unrolling, share.face, regions, share.nesting, offset)
+                                        : built_flat(site.frame, share.face, regions, share.nesting, offset);
+        if (!built) return std::unexpected(built.error());
+        const auto& [walls, opened] = *built;
         std::vector<TopoDS_Face> fresh{opened.host};
         fresh.insert(fresh.end(), opened.islands.begin(), opened.islands.end());
         const std::vector<TopoDS_Face> remains = fresh;
@@ -137,7 +211,7 @@ Status BodyEdit::cut_generally(const Site& site, const Sorted& sorted, Mode mode
     return {};
 }
 
-Result<MarkResult> BodyEdit::apply(const Footprint& mark, int index, const Progress& progress) {
+Result<MarkResult> BodyEdit::apply(const Footprint& mark, int index, RouteChoice route, const Progress& progress) {
     const Site site = site_of(mark, part::occurrence(part_, body_).location);
     const double offset = mark.mode == Mode::engrave ? -site.depth : site.depth;
     const TopoDS_Shape solid_before = solid_;
@@ -153,6 +227,11 @@ Result<MarkResult> BodyEdit::apply(const Footprint& mark, int index, const Progr
     if (sorted->shares.empty() && geometry::intersection(mark.outline, mark.map->room()).empty())
         return back_out({"imprint.outside", "Nothing of the mark \"" + mark.name + "\" lies on its face.",
                          "Move the mark onto the face."});
+    if (route == RouteChoice::general) sorted->send_all_to_the_boolean();
+    if (route == RouteChoice::direct && !sorted->crossing.empty())
+        return back_out({"imprint.route",
+                         "\"" + mark.name + "\" cannot be made directly: it is not strictly inside its face.",
+                         "Let the route be chosen, or move the mark."});
     MarkResult result;
     Tracked made{{}, -1, index, {}};
     double change = 0;
@@ -161,7 +240,7 @@ Result<MarkResult> BodyEdit::apply(const Footprint& mark, int index, const Progr
         if (const Status done = cut_generally(site, *sorted, mark.mode, progress, made, change); !done)
             return back_out(done.error());
         const std::vector<std::size_t> cut = sorted->crossing;
-        sorted = this->sorted(mark.map->face(), site);
+        sorted = route == RouteChoice::general ? Sorted{{}, cut} : this->sorted(mark.map->face(), site);
         if (!sorted) return back_out(sorted.error());
         if (sorted->crossing != cut)
             return back_out(failed("the rest of it does not fit the face after the cut over its edge").error());
@@ -169,7 +248,7 @@ Result<MarkResult> BodyEdit::apply(const Footprint& mark, int index, const Progr
     if (const Status done = cut_directly(site, *sorted, offset, made); !done) return back_out(done.error());
     for (const Sorted::Share& share : sorted->shares)
         for (const std::size_t i : share.regions)
-            change += geometry::area(geometry::Outline{{site.outline.regions[i]}}) * offset;
+            change += volume_of(site, site.outline.regions[i], offset);
     const double scale = mark.depth.value / site.depth;
     result.volume_change_mm3 = change * scale * scale * scale;
     result.faces_added = faces_in(solid_) - faces_in(solid_before);

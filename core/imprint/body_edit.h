@@ -28,9 +28,10 @@ public:
     /// `faces`: all faces of the body that will carry marks.
     BodyEdit(const part::Part& part, int body, std::span<const int> faces);
 
-    /// `index` names the mark in tracked(). Errors: "imprint.outside", "imprint.failed", "surface.degenerate",
-    /// "cancelled"; the body is then as before.
-    [[nodiscard]] Result<MarkResult> apply(const Footprint& mark, int index, const Progress& progress);
+    /// `index` names the mark in tracked(). Errors: "imprint.outside", "imprint.route", "imprint.failed",
+    /// "surface.degenerate", "cancelled"; the body is then as before.
+    [[nodiscard]] Result<MarkResult> apply(const Footprint& mark, int index, RouteChoice route,
+                                           const Progress& progress);
 
     [[nodiscard]] int body() const { return body_; }
     [[nodiscard]] const TopoDS_Shape& solid() const { return solid_; }

@@ -1,16 +1,21 @@
 // SPDX-License-Identifier: MIT
 #include "core/imprint/check.h"
 
+#include "core/part/face_integral.h"
+#include "core/part/vectors.h"
+
 #include <BRepCheck_Analyzer.hxx>
 #include <BRepGProp.hxx>
 #include <BRep_Tool.hxx>
 #include <GProp_GProps.hxx>
 #include <TopExp.hxx>
 #include <TopExp_Explorer.hxx>
+#include <TopTools_IndexedMapOfOrientedShape.hxx>
 #include <TopTools_IndexedMapOfShape.hxx>
 #include <TopoDS.hxx>
 
 #include <cmath>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -69,8 +74,10 @@ bool fits_in_place_of(std::span<const TopoDS_Face> fresh, const TopoDS_Face& old
         const bool new_edge = was == EdgeUses::Uses{};
         if (is != (new_edge ? EdgeUses::Uses{1, 1} : was)) return false;
     }
+    // A seam may have been cut up: it is nobody else's.
     for (int i = 0; i < before.count(); ++i)
-        if (after.of(before.edge(i)) == EdgeUses::Uses{}) return false;
+        if (after.of(before.edge(i)) == EdgeUses::Uses{} && before.of(before.edge(i)) != EdgeUses::Uses{1, 1})
+            return false;
     return true;
 }
 
@@ -93,14 +100,38 @@ std::unexpected<Error> failed(std::string_view why) {
                 "Move the mark a little, or keep it clear of the face's edges.");
 }
 
-Status compare(const Balance& before, const Balance& after, double change) {
+double volume_gained(const TopoDS_Shape& before, const TopoDS_Shape& after) {
+    TopTools_IndexedMapOfOrientedShape old_faces, new_faces;
+    for (TopExp_Explorer face(before, TopAbs_FACE); face.More(); face.Next())
+        old_faces.Add(face.Current());
+    for (TopExp_Explorer face(after, TopAbs_FACE); face.More(); face.Next())
+        new_faces.Add(face.Current());
+    std::optional<Vec3> about;
+    for (int i = 1; i <= old_faces.Extent() && !about; ++i)
+        if (!new_faces.Contains(old_faces(i)))
+            if (TopExp_Explorer vertex(old_faces(i), TopAbs_VERTEX); vertex.More())
+                about = part::vec(BRep_Tool::Pnt(TopoDS::Vertex(vertex.Current())));
+    const auto others = [&](const TopTools_IndexedMapOfOrientedShape& faces,
+                            const TopTools_IndexedMapOfOrientedShape& but) {
+        double sum = 0;
+        for (int i = 1; i <= faces.Extent(); ++i)
+            if (!but.Contains(faces(i)))
+                if (const auto integral = part::integrate(TopoDS::Face(faces(i)), about.value_or(Vec3{})))
+                    sum += integral->volume;
+        return sum;
+    };
+    return others(new_faces, old_faces) - others(old_faces, new_faces);
+}
+
+Status compare(const TopoDS_Shape& old, const TopoDS_Shape& now, double change) {
+    const Balance before = balance_of(old), after = balance_of(now);
     if (after.solids != before.solids) return failed("it would leave " + std::to_string(after.solids) + " bodies");
     if (after.shells != before.shells) return failed("it would open a hollow inside the part or leave a new one");
     if (after.open_edges > before.open_edges) return failed("the changed surface would not be closed");
     if (before.volume > 0 && after.volume <= 0) return failed("the changed solid would be inside out");
-    // Curved faces that were cut anew are integrated afresh: some 1e-7 of the whole part.
-    const double allowed = 1e-3 * std::abs(change) + 1e-6 * std::abs(before.volume);
-    if (std::abs(after.volume - before.volume - change) > allowed)
+    // Freeform faces that were cut anew are integrated afresh: some 1e-7 of the whole part.
+    const double allowed = 1e-3 * std::abs(change) + 1e-7 * std::abs(before.volume);
+    if (std::abs(volume_gained(old, now) - change) > allowed)
         return failed("the volume did not change by what the mark takes up");
     if (before.valid && !after.valid) return failed("the changed solid would have faults in its geometry");
     return {};

@@ -18,19 +18,23 @@ namespace touchmark::imprint {
 [[nodiscard]] int open_edges(const TopoDS_Shape& shape);
 
 /// For faces that stand in the place of `old`: each of their edges is used once in each direction among them, or only
-/// once, where `old` used it so.
+/// once, where `old` used it so. Edges that `old` used on both sides (seams) may have gone.
 [[nodiscard]] bool fits_in_place_of(std::span<const TopoDS_Face> fresh, const TopoDS_Face& old);
 
 struct Balance {
     int solids = 0, shells = 0, open_edges = 0;
-    double volume = 0;
+    double volume = 0; ///< of the whole: good for its sign
     bool valid = false;
 };
 [[nodiscard]] Balance balance_of(const TopoDS_Shape& shape);
 
+/// How much more `after` encloses, by the divergence theorem over the faces that only one of the two has, about a point
+/// among them: what they share does not enter, so the size of the part costs no accuracy.
+[[nodiscard]] double volume_gained(const TopoDS_Shape& before, const TopoDS_Shape& after);
+
 /// After a boolean: as many solids and shells, no new open edge, still positive, the volume changed by `change`, valid
 /// if it was. Errors: "imprint.failed".
-[[nodiscard]] Status compare(const Balance& before, const Balance& after, double change);
+[[nodiscard]] Status compare(const TopoDS_Shape& before, const TopoDS_Shape& after, double change);
 
 [[nodiscard]] std::unexpected<Error> failed(std::string_view why);
 

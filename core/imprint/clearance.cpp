@@ -53,23 +53,20 @@ double Obstacles::mesh_tolerance() const {
 }
 
 std::optional<Obstacles::Wall> Obstacles::wall_behind(const Footprint& mark, std::span<const int> but) const {
-    const FootprintArea area(mark, impl_->mesh_tolerance);
-    const int body = impl_->body_of_face[static_cast<std::size_t>(area.face)];
-    return nearest_wall(area, impl_->bodies[static_cast<std::size_t>(body)], farthest, but);
+    const int body = impl_->body_of_face[static_cast<std::size_t>(mark.map->face())];
+    return nearest_wall(mark, impl_->mesh_tolerance, impl_->bodies[static_cast<std::size_t>(body)], farthest, but);
 }
 
 std::optional<double> Obstacles::room_above(const Footprint& mark) const {
-    const FootprintArea area(mark);
     std::optional<double> lowest;
     for (const TriangleTree& body : impl_->bodies)
-        if (const auto roof = lowest_roof(area, body, lowest.value_or(farthest))) lowest = roof;
+        if (const auto roof = lowest_roof(mark, body, lowest.value_or(farthest))) lowest = roof;
     return lowest;
 }
 
 std::optional<double> Obstacles::room_above_in_body(const Footprint& mark) const {
-    const FootprintArea area(mark);
-    const int body = impl_->body_of_face[static_cast<std::size_t>(area.face)];
-    return lowest_roof(area, impl_->bodies[static_cast<std::size_t>(body)], farthest);
+    const int body = impl_->body_of_face[static_cast<std::size_t>(mark.map->face())];
+    return lowest_roof(mark, impl_->bodies[static_cast<std::size_t>(body)], farthest);
 }
 
 } // namespace touchmark::imprint

@@ -83,8 +83,7 @@ std::optional<double> thin_wall(const part::Part& part, const Footprint& mark, c
         if (flat) {
             if (wall->thickness < wanted) return wall->thickness;
         } else {
-            const auto exact =
-                nearest_wall(FootprintArea(mark, fine), finely_meshed(part, wall->face, fine), wanted + fine);
+            const auto exact = nearest_wall(mark, fine, finely_meshed(part, wall->face, fine), wanted + fine);
             if (exact && exact->thickness < wanted) return exact->thickness;
         }
         seen.push_back(wall->face);
@@ -130,13 +129,13 @@ TriangleTree tree_of(const Footprint& mark) {
 
 bool near_each_other(const Footprint& a, const Footprint& b) {
     const auto box_of = [](const Footprint& mark) {
-        const Box2 flat = geometry::bounds(mark.outline);
-        const Vec3 reach = mark.map->normal({}) * (mark.mode == Mode::engrave ? -mark.depth.value : mark.depth.value);
+        const double reach = mark.mode == Mode::engrave ? -mark.depth.value : mark.depth.value;
         Box3 box;
-        for (const Vec2 p : {flat.low, flat.high, Vec2{flat.low.x, flat.high.y}, Vec2{flat.high.x, flat.low.y}}) {
-            box.add(mark.map->point(p));
-            box.add(mark.map->point(p) + reach);
-        }
+        for (const geometry::Polygon& polygon : geometry::flattened(mark.outline, 0.05))
+            for (const Vec2 p : polygon) {
+                box.add(mark.map->point(p));
+                box.add(mark.map->point(p) + mark.map->normal(p) * reach);
+            }
         return box;
     };
     constexpr double hair = 1; // mm, more than any least wall that is asked for here
@@ -155,13 +154,12 @@ Status check_pairs(const part::Part& part, std::span<const Footprint> marks, con
             const Footprint &a = marks[i], &b = marks[j];
             if (a.map->face() == b.map->face() || body_of(a) != body_of(b) || a.mode != b.mode) continue;
             if (!near_each_other(a, b)) continue;
-            const FootprintArea area(a);
             bool meet = false;
             if (a.mode == Mode::engrave) {
-                const auto wall = nearest_wall(area, tree_of(b), options.least_wall.value);
+                const auto wall = nearest_wall(a, 0, tree_of(b), options.least_wall.value);
                 meet = wall && wall->thickness < options.least_wall.value;
             } else {
-                meet = lowest_roof(area, tree_of(b), a.depth.value + gap).has_value();
+                meet = lowest_roof(a, tree_of(b), a.depth.value + gap).has_value();
             }
             if (meet)
                 return fail("imprint.overlap", "The marks \"" + a.name + "\" and \"" + b.name + "\" meet each other.",

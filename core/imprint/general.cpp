@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include "core/imprint/general.h"
 
-#include "core/imprint/planar_walls.h"
+#include "core/imprint/round_walls.h"
 #include "core/part/guard.h"
 
 #include <BOPAlgo_PaveFiller.hxx>
@@ -56,15 +56,19 @@ std::vector<TopoDS_Face> PieceFinder::of(const TopoDS_Shape& face) const {
     return pieces;
 }
 
-Result<Boolean> apply_general(const TopoDS_Shape& solid, const Site& site, std::span<const geometry::Region> regions,
-                              Mode mode, const Progress& progress) {
+namespace {
+
+Result<Boolean> attempt(const TopoDS_Shape& solid, const Site& site, std::span<const geometry::Region> regions,
+                        Mode mode, double fuzzy, const Progress& progress) {
     TopTools_ListOfShape solids, tools, all;
     solids.Append(solid);
     all.Append(solid);
     double tool_volume = 0;
     for (const geometry::Region& region : regions) {
-        const TopoDS_Solid prism = mode == Mode::engrave ? build_prism(site.frame, region, -site.depth, overshoot)
-                                                         : build_prism(site.frame, region, -overshoot, site.depth);
+        const bool cut = mode == Mode::engrave;
+        const double bottom = cut ? -site.depth : -overshoot, top = cut ? overshoot : site.depth;
+        const TopoDS_Solid prism = site.unrolling ? build_round_prism(*site.unrolling, region, bottom, top)
+                                                  : build_prism(site.frame, region, bottom, top);
         tool_volume += volume_of(prism);
         tools.Append(prism);
         all.Append(prism);
@@ -73,6 +77,7 @@ Result<Boolean> apply_general(const TopoDS_Shape& solid, const Site& site, std::
     BOPAlgo_PaveFiller intersection;
     intersection.SetArguments(all);
     intersection.SetNonDestructive(Standard_True);
+    intersection.SetFuzzyValue(fuzzy);
     intersection.SetRunParallel(Standard_True);
     const Handle(part::ProgressBridge) bridge = new part::ProgressBridge(progress, "Cutting over the edge");
     intersection.Perform(bridge->Start());
@@ -101,9 +106,54 @@ Result<Boolean> apply_general(const TopoDS_Shape& solid, const Site& site, std::
         for (TopExp_Explorer face(tool, TopAbs_FACE); face.More(); face.Next())
             for (const TopoDS_Face& piece : pieces.of(face.Current()))
                 out.made.push_back(piece);
-    if (const Status good = compare(balance_of(solid), balance_of(out.solid), out.volume_change); !good)
-        return std::unexpected(good.error());
+    if (const Status good = compare(solid, out.solid, out.volume_change); !good) return std::unexpected(good.error());
     return out;
+}
+
+/// What is tried for one set of regions: as it is; with a wider tolerance, where edges all but coincide; moved by less
+/// than can be printed.
+Result<Boolean> persistent(const TopoDS_Shape& solid, const Site& site, std::span<const geometry::Region> regions,
+                           Mode mode, const Progress& progress) {
+    constexpr double wider = 1e-5, shift = 2e-4; // mm
+    Result<Boolean> made = attempt(solid, site, regions, mode, 0, progress);
+    const auto give_up = [&] { return made || made.error().code == cancelled_code; };
+    if (give_up()) return made;
+    made = attempt(solid, site, regions, mode, wider, progress);
+    for (const Vec2 by : {Vec2{shift, shift / 2}, Vec2{-shift, shift / 2}}) {
+        if (give_up()) return made;
+        std::vector<geometry::Region> moved(regions.begin(), regions.end());
+        moved = geometry::transformed(geometry::Outline{moved}, geometry::Affine::translation(by)).regions;
+        made = attempt(solid, site, moved, mode, 0, progress);
+    }
+    return made;
+}
+
+/// One region after the other.
+Result<Boolean> one_by_one(const TopoDS_Shape& solid, const Site& site, std::span<const geometry::Region> regions,
+                           Mode mode, const Progress& progress) {
+    Boolean out{solid, {}, 0, new BRepTools_History};
+    for (const geometry::Region& region : regions) {
+        Result<Boolean> next = persistent(out.solid, site, std::span(&region, 1), mode, progress);
+        if (!next) return next;
+        const PieceFinder pieces(next->solid, next->history);
+        for (const TopoDS_Face& face : out.made)
+            for (const TopoDS_Face& piece : pieces.of(face))
+                next->made.push_back(piece);
+        out.history->Merge(next->history);
+        out.made = std::move(next->made);
+        out.solid = next->solid;
+        out.volume_change += next->volume_change;
+    }
+    return out;
+}
+
+} // namespace
+
+Result<Boolean> apply_general(const TopoDS_Shape& solid, const Site& site, std::span<const geometry::Region> regions,
+                              Mode mode, const Progress& progress) {
+    Result<Boolean> made = persistent(solid, site, regions, mode, progress);
+    if (made || made.error().code == cancelled_code || regions.size() < 2) return made;
+    return one_by_one(solid, site, regions, mode, progress);
 }
 
 } // namespace touchmark::imprint

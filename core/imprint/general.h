@@ -29,8 +29,9 @@ private:
     Handle(BRepTools_History) history_;
 };
 
-/// Cuts (or fuses) a prism a region. The tools reach `overshoot` beyond the face's plane: flush ones leave lids.
-/// Errors: "imprint.failed", "cancelled".
+/// Cuts (or fuses) a prism a region. Every result is checked (see compare()); one that fails is tried again: with a
+/// tolerance of 1e-5 mm, with the outline moved by 2e-4 mm, and all that again one region at a time. The tools reach
+/// `overshoot` beyond the face's plane: flush ones leave lids. Errors: "imprint.failed", "cancelled".
 [[nodiscard]] Result<Boolean> apply_general(const TopoDS_Shape& solid, const Site& site,
                                             std::span<const geometry::Region> regions, Mode mode,
                                             const Progress& progress);

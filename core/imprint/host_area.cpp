@@ -3,6 +3,7 @@
 
 #include "core/part/vectors.h"
 #include "core/surface/boundary.h"
+#include "core/surface/round_face.h"
 
 #include <BRep_Tool.hxx>
 #include <TopExp_Explorer.hxx>
@@ -12,6 +13,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <numbers>
 
 namespace touchmark::imprint {
 namespace {
@@ -79,19 +81,56 @@ std::vector<RegionPolygons> polygons_of(const geometry::Outline& outline) {
 HostArea::HostArea(std::vector<Polygon> polygons, std::vector<Hole> wires, double clearance)
     : polygons_(std::move(polygons)), tree_(polygons_), wires_(std::move(wires)), clearance_(clearance) {}
 
-Result<HostArea> HostArea::of(const TopoDS_Face& face, const Frame& frame) {
-    const Result<surface::Boundary> boundary = surface::boundary_of(face, gp_Trsf(), frame, flat);
+Result<std::vector<Polygon>> HostArea::rolled_out(const TopoDS_Face& face, const Site& site) {
+    const surface::Unrolling& unrolling = *site.unrolling;
+    const auto boundary = surface::round_boundary(face, gp_Trsf(), unrolling, flat);
     if (!boundary) return std::unexpected(boundary.error());
+    const auto room = surface::room_of(*boundary, unrolling, surface::whole_window(unrolling));
+    if (!room) return std::unexpected(room.error());
+    std::vector<Polygon> polygons = geometry::flattened(*room, flat);
+    if (!unrolling.closed || !boundary->turns.empty()) return polygons;
+    // An island of a face that runs round: a mark may reach it from either side.
+    const surface::Window window = surface::whole_window(unrolling);
+    const std::vector<Polygon> once = polygons;
+    for (const int turns : {-1, 1})
+        for (const Polygon& polygon : once) {
+            Polygon moved;
+            bool within = true;
+            for (const Vec2 p : polygon) {
+                const double u = unrolling.parameters(p).x + 2 * std::numbers::pi * turns;
+                within = within && u > window.low && u < window.high;
+                moved.push_back(unrolling.turned(p, turns));
+            }
+            if (within) polygons.push_back(std::move(moved));
+        }
+    return polygons;
+}
+
+Result<HostArea> HostArea::of(const TopoDS_Face& face, const Site& site) {
     std::vector<Polygon> polygons;
-    for (const geometry::Contour& contour : boundary->contours)
-        polygons.push_back(geometry::flattened(contour, flat));
+    if (site.unrolling) {
+        auto rolled = rolled_out(face, site);
+        if (!rolled) return std::unexpected(rolled.error());
+        polygons = *std::move(rolled);
+    } else {
+        const Result<surface::Boundary> boundary = surface::boundary_of(face, gp_Trsf(), site.frame, flat);
+        if (!boundary) return std::unexpected(boundary.error());
+        for (const geometry::Contour& contour : boundary->contours)
+            polygons.push_back(geometry::flattened(contour, flat));
+    }
+    const auto places_of = [&](const Vec3& p) -> std::vector<Vec2> {
+        if (!site.unrolling) return {site.frame.to_plane(p)};
+        const Vec2 at = site.unrolling->at(site.unrolling->parameters_near(p));
+        if (!site.unrolling->closed) return {at};
+        return {at, site.unrolling->turned(at, 1), site.unrolling->turned(at, -1)};
+    };
     std::vector<Hole> wires;
     double tolerance = BRep_Tool::Tolerance(face);
     for (TopoDS_Iterator wire(face); wire.More(); wire.Next()) {
         TopExp_Explorer vertex(wire.Value(), TopAbs_VERTEX);
         if (wire.Value().ShapeType() != TopAbs_WIRE || !vertex.More()) continue;
         const gp_Pnt at = BRep_Tool::Pnt(TopoDS::Vertex(vertex.Current()));
-        wires.push_back({TopoDS::Wire(wire.Value()), frame.to_plane(part::vec(at))});
+        wires.push_back({TopoDS::Wire(wire.Value()), places_of(part::vec(at))});
     }
     for (TopExp_Explorer edge(face, TopAbs_EDGE); edge.More(); edge.Next())
         tolerance = std::max(tolerance, BRep_Tool::Tolerance(TopoDS::Edge(edge.Current())));
@@ -134,8 +173,11 @@ Nesting HostArea::nesting_of(std::span<const RegionPolygons> regions) const {
     for (std::size_t i = 0; i < regions.size(); ++i)
         nesting.region_in.push_back(holes.around(regions[i].outer[0], i));
     for (const Hole& wire : wires_)
-        if (const int in = holes.around(wire.at, regions.size()); in >= 0)
-            nesting.inner_wires.push_back({wire.wire, in});
+        for (const Vec2 at : wire.at)
+            if (const int in = holes.around(at, regions.size()); in >= 0) {
+                nesting.inner_wires.push_back({wire.wire, in});
+                break;
+            }
     return nesting;
 }
 

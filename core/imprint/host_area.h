@@ -4,6 +4,7 @@
 // Which regions of a mark lie strictly inside a face, and what lies in whose holes.
 
 #include "core/imprint/shell_edit.h"
+#include "core/imprint/site.h"
 #include "core/surface/segment_tree.h"
 
 namespace touchmark::imprint {
@@ -15,11 +16,11 @@ struct RegionPolygons {
 };
 [[nodiscard]] std::vector<RegionPolygons> polygons_of(const geometry::Outline& outline);
 
-/// A face in the mark's plane.
+/// A face in the mark's plane, or rolled out.
 class HostArea {
 public:
     /// Errors: "surface.degenerate".
-    [[nodiscard]] static Result<HostArea> of(const TopoDS_Face& face, const Frame& frame);
+    [[nodiscard]] static Result<HostArea> of(const TopoDS_Face& face, const Site& site);
 
     /// Inside with a little room to every edge, and no hole of the face in it.
     [[nodiscard]] bool holds(const RegionPolygons& region) const;
@@ -29,8 +30,9 @@ public:
 private:
     struct Hole {
         TopoDS_Wire wire;
-        Vec2 at; ///< a point of it
+        std::vector<Vec2> at; ///< a point of it, on every turn
     };
+    [[nodiscard]] static Result<std::vector<geometry::Polygon>> rolled_out(const TopoDS_Face& face, const Site& site);
     HostArea(std::vector<geometry::Polygon> polygons, std::vector<Hole> wires, double clearance);
     [[nodiscard]] bool touches(const geometry::Polygon& polygon) const;
 

@@ -1,11 +1,13 @@
 // SPDX-License-Identifier: MIT
 #include "core/imprint/imprint.h"
 
+#include "core/base/number_text.h"
 #include "core/imprint/check.h"
 #include "core/imprint/clearance_check.h"
 #include "core/imprint/overlap.h"
 #include "core/imprint/product_edit.h"
 #include "core/part/guard.h"
+#include "core/surface/unrolling.h"
 
 #include <algorithm>
 #include <cmath>
@@ -29,6 +31,27 @@ Status usable(const part::Part& part, std::span<const Footprint> marks) {
                         "\"" + body.name + "\" is not a solid with material inside, so \"" + mark.name +
                             "\" cannot be made on it.",
                         "Choose a face of a solid body.");
+    }
+    return {};
+}
+
+/// Where a cut on a shaft, or what is raised in a bore, would reach the axis.
+Status clear_of_the_axis(std::span<const Footprint> marks) {
+    constexpr double least = 0.05; // mm
+    for (const Footprint& mark : marks) {
+        const surface::Unrolling* round = mark.map->unrolling();
+        if (!round) continue;
+        const double height = mark.mode == Mode::engrave ? -mark.depth.value : mark.depth.value;
+        for (const geometry::Polygon& polygon : geometry::flattened(mark.outline, 0.1))
+            for (const Vec2 p : polygon) {
+                const double axis = round->axis_height(round->parameters(p).y);
+                if (axis * height > 0 && std::abs(height) > std::abs(axis) - least)
+                    return fail("imprint.depth",
+                                "\"" + mark.name + "\" is " + text_of(mark.depth) +
+                                    (mark.mode == Mode::engrave ? " deep" : " high") +
+                                    ", but the axis of its face is only " + text_of(Mm(std::abs(axis))) + " away.",
+                                "Make it shallower.");
+            }
     }
     return {};
 }
@@ -87,6 +110,7 @@ Error naming(Error error, const Footprint& mark) {
 Result<Imprinted> make(const part::PartPtr& part, std::span<const Footprint> marks, const Options& options,
                        const Progress& progress) {
     if (const Status good = usable(*part, marks); !good) return std::unexpected(good.error());
+    if (const Status good = clear_of_the_axis(marks); !good) return std::unexpected(good.error());
     if (const Status good = apart(marks); !good) return std::unexpected(good.error());
     if (const Status good = clear_of_the_rest(*part, marks, options, progress); !good)
         return std::unexpected(good.error());
@@ -99,7 +123,7 @@ Result<Imprinted> make(const part::PartPtr& part, std::span<const Footprint> mar
         progress.report(0.2 + 0.6 * static_cast<double>(i) / static_cast<double>(marks.size()), "Making the marks");
         const int body = part->faces()[static_cast<std::size_t>(marks[i].map->face())].body;
         BodyEdit& edit = *std::find_if(edits.begin(), edits.end(), [&](const BodyEdit& e) { return e.body() == body; });
-        const Result<MarkResult> made = edit.apply(marks[i], static_cast<int>(i), progress);
+        const Result<MarkResult> made = edit.apply(marks[i], static_cast<int>(i), options.route, progress);
         if (!made) return std::unexpected(naming(made.error(), marks[i]));
         out.marks.push_back(*made);
     }

@@ -36,11 +36,15 @@ struct Imprinted {
     std::vector<MarkResult> marks; ///< in the order given
 };
 
+/// Which way to make the marks. `automatic`: directly what lies strictly inside a face, by the boolean what does not.
+enum class RouteChoice { automatic, direct, general };
+
 struct Options {
     /// Least material that must remain between a cut and any other face, mm; a cut that comes closer is refused.
     Mm least_wall{0.05};
     /// Tessellation reused for the clearance check.
-    part::Deflection deflection;
+    part::Deflection deflection = {};
+    RouteChoice route = RouteChoice::automatic;
 };
 
 /// Applies the marks to the part in the order given. The part is untouched; the result is checked (every edge used once
@@ -48,8 +52,9 @@ struct Options {
 /// strictly inside the face are put straight into the shell; regions that cross or touch its edge are cut by a boolean
 /// that reaches 0.1 mm over the face, and raised from 0.1 mm under it, so that what overhangs has a lip of that size.
 /// Errors: "imprint.pokes_through", "imprint.outside" (nothing of the mark on the face), "imprint.depth",
-/// "imprint.overlap" (two marks of one call), "imprint.blocked" (material stands in the way: a boss that an engraved
-/// region runs into, a roof over a raised one), "imprint.failed" (with what was tried), "part.mesh", "cancelled".
+/// "imprint.overlap" (two marks of one call, or one that meets itself round its face), "imprint.route" (the direct one
+/// is asked for and does not apply), "imprint.blocked" (material stands in the way: a boss that an engraved region runs
+/// into, a roof over a raised one), "imprint.failed" (with what was tried), "part.mesh", "cancelled".
 [[nodiscard]] Result<Imprinted> imprint(const part::PartPtr& part, std::span<const Footprint> marks,
                                         const Options& options, const Progress& progress);
 

@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: MIT
 #include "core/imprint/nearest_wall.h"
 
+#include "core/imprint/round_clearance.h"
+
 #include <algorithm>
 #include <cmath>
 
@@ -260,10 +262,12 @@ Box3 FootprintArea::own(const Box3& part_box) const {
     return {centre - size, centre + size};
 }
 
-std::optional<Obstacles::Wall> nearest_wall(const FootprintArea& mark, const TriangleTree& tree, double within,
-                                            std::span<const int> but) {
-    if (mark.outline.empty()) return std::nullopt;
-    WallSearch search(mark, within, but);
+std::optional<Obstacles::Wall> nearest_wall(const Footprint& mark, double mesh_tolerance, const TriangleTree& tree,
+                                            double within, std::span<const int> but) {
+    if (mark.map->unrolling()) return nearest_wall_round(mark, mesh_tolerance, tree, within, but);
+    const FootprintArea area(mark, mesh_tolerance);
+    if (area.outline.empty()) return std::nullopt;
+    WallSearch search(area, within, but);
     search.look_straight();
     tree.visit(search);
     search.look_all_round();
@@ -271,9 +275,11 @@ std::optional<Obstacles::Wall> nearest_wall(const FootprintArea& mark, const Tri
     return search.found();
 }
 
-std::optional<double> lowest_roof(const FootprintArea& mark, const TriangleTree& tree, double within) {
-    if (mark.outline.empty()) return std::nullopt;
-    RoofSearch search(mark, within);
+std::optional<double> lowest_roof(const Footprint& mark, const TriangleTree& tree, double within) {
+    if (mark.map->unrolling()) return lowest_roof_round(mark, tree, within);
+    const FootprintArea area(mark);
+    if (area.outline.empty()) return std::nullopt;
+    RoofSearch search(area, within);
     tree.visit(search);
     return search.found();
 }

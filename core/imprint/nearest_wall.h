@@ -33,11 +33,12 @@ private:
 
 /// Least material between a cut and whatever of the triangles lies beneath the face: inside the room's outline seen
 /// along the normal, by more than a hair. Beside the room is the business of the edge margin. nullopt when nothing is
-/// nearer than `within`.
-[[nodiscard]] std::optional<Obstacles::Wall> nearest_wall(const FootprintArea& mark, const TriangleTree& tree,
-                                                          double within, std::span<const int> but = {});
+/// nearer than `within`. `mesh_tolerance`: how far the triangles may be off the surface, mm.
+[[nodiscard]] std::optional<Obstacles::Wall> nearest_wall(const Footprint& mark, double mesh_tolerance,
+                                                          const TriangleTree& tree, double within,
+                                                          std::span<const int> but = {});
 
 /// Height at which the footprint, moved along the normal, first meets a triangle.
-[[nodiscard]] std::optional<double> lowest_roof(const FootprintArea& mark, const TriangleTree& tree, double within);
+[[nodiscard]] std::optional<double> lowest_roof(const Footprint& mark, const TriangleTree& tree, double within);
 
 } // namespace touchmark::imprint

@@ -2,8 +2,11 @@
 #include "core/imprint/overlap.h"
 
 #include "core/surface/segment_tree.h"
+#include "core/surface/unrolling.h"
 
 #include <algorithm>
+#include <cmath>
+#include <numbers>
 
 namespace touchmark::imprint {
 namespace {
@@ -47,18 +50,68 @@ bool meet(const Flat& a, const Flat& b) {
     return false;
 }
 
+/// The outline as it comes round again after whole turns.
+geometry::Outline turned(const Footprint& mark, int turns) {
+    geometry::Outline out;
+    for (const geometry::Region& region : mark.outline.regions)
+        for (const geometry::Polygon& polygon : geometry::flattened(geometry::Outline{{region}}, flat)) {
+            geometry::Polygon moved;
+            for (const Vec2 p : polygon)
+                moved.push_back(mark.map->unrolling()->turned(p, turns));
+            out.regions.push_back({geometry::contour_of(moved), {}});
+        }
+    return out;
+}
+
+std::unexpected<Error> too_long(const Footprint& mark) {
+    return fail("imprint.overlap", "\"" + mark.name + "\" goes more than once round its face and meets itself.",
+                "Make it shorter or turn it.");
+}
+
+/// The angles about the axis that the outline covers, with a little room.
+struct Range {
+    double low = 1e300, high = -1e300;
+
+    Range(const Footprint& mark, const Flat& shape) {
+        constexpr double room = 1e-2;
+        for (const geometry::Polygon& polygon : shape.polygons)
+            for (const Vec2 p : polygon) {
+                const double u = mark.map->unrolling()->parameters(p).x;
+                low = std::min(low, u - room);
+                high = std::max(high, u + room);
+            }
+    }
+};
+
+/// Whether the first meets the second, or itself, after some turns round the axis.
+bool meet_round(const Footprint& a, const Flat& flat_a, const Footprint& b, const Flat& flat_b) {
+    const surface::Unrolling* round = a.map->unrolling();
+    if (!round || !round->closed) return false;
+    constexpr double turn = 2 * std::numbers::pi;
+    const Range range_a(a, flat_a), range_b(b, flat_b);
+    const int first = static_cast<int>(std::ceil((range_b.low - range_a.high) / turn)),
+              last = static_cast<int>(std::floor((range_b.high - range_a.low) / turn));
+    for (int turns = first; turns <= last; ++turns)
+        if (turns != 0 && meet(Flat(turned(a, turns)), flat_b)) return true;
+    return false;
+}
+
 } // namespace
 
 Status apart(std::span<const Footprint> marks) {
     std::vector<Flat> flats;
+    flats.reserve(marks.size());
     for (const Footprint& mark : marks)
         flats.emplace_back(mark.outline);
-    for (std::size_t i = 0; i < marks.size(); ++i)
+    for (std::size_t i = 0; i < marks.size(); ++i) {
+        if (meet_round(marks[i], flats[i], marks[i], flats[i])) return too_long(marks[i]);
         for (std::size_t j = 0; j < i; ++j)
-            if (marks[i].map->face() == marks[j].map->face() && meet(flats[i], flats[j]))
+            if (marks[i].map->face() == marks[j].map->face() &&
+                (meet(flats[i], flats[j]) || meet_round(marks[i], flats[i], marks[j], flats[j])))
                 return fail("imprint.overlap",
                             "The marks \"" + marks[j].name + "\" and \"" + marks[i].name + "\" overlap or touch.",
                             "Move one of them away.");
+    }
     return {};
 }
 

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include "core/imprint/planar_walls.h"
 
+#include "core/imprint/strip.h"
 #include "core/part/vectors.h"
 
 #include <BRep_Builder.hxx>
@@ -65,12 +66,6 @@ private:
     Vec2 origin_, x_, y_;
 };
 
-/// The edges around one wall: rim and foot run with the contour, `upright` leads from rim to foot at the start.
-struct Strip {
-    TopoDS_Vertex rim_start, foot_start;
-    TopoDS_Edge rim, foot, upright;
-};
-
 class WallBuilder {
 public:
     WallBuilder(const Frame& frame, const HostSurface& host, double offset)
@@ -82,30 +77,10 @@ public:
 
     /// Adds a wall a segment to `walls`; the wires run as the contour does.
     void add(const Contour& contour, TopoDS_Wire& rim, TopoDS_Wire& foot, std::vector<TopoDS_Face>& walls) {
-        std::vector<Strip> strips(contour.segments.size());
-        for (std::size_t i = 0; i < strips.size(); ++i)
-            stand(strips[i], contour.segments[i].start());
-        builder_.MakeWire(rim);
-        builder_.MakeWire(foot);
-        std::vector<TopoDS_Face> fresh(strips.size());
-        for (std::size_t i = 0; i < strips.size(); ++i) {
-            fresh[i] = span(contour.segments[i], strips[i], strips[(i + 1) % strips.size()]);
-            builder_.Add(rim, strips[i].rim);
-            builder_.Add(foot, strips[i].foot);
-        }
-        for (std::size_t i = 0; i < strips.size(); ++i) {
-            TopoDS_Wire wire;
-            builder_.MakeWire(wire);
-            builder_.Add(wire, strips[i].rim);
-            builder_.Add(wire, strips[(i + 1) % strips.size()].upright);
-            builder_.Add(wire, strips[i].foot.Reversed());
-            builder_.Add(wire, strips[i].upright.Reversed());
-            wire.Closed(Standard_True);
-            builder_.Add(fresh[i], wire);
-            walls.push_back(fresh[i]);
-        }
-        rim.Closed(Standard_True);
-        foot.Closed(Standard_True);
+        const auto& segments = contour.segments;
+        build_walls_around(
+            segments.size(), [&](Strip& strip, std::size_t i) { stand(strip, segments[i].start()); },
+            [&](std::size_t i, Strip& strip, Strip& next) { return span(segments[i], strip, next); }, rim, foot, walls);
     }
 
     [[nodiscard]] const HostSurface& floor() const { return floor_; }
@@ -249,6 +224,11 @@ TopoDS_Solid build_prism(const Frame& frame, const Region& region, double bottom
     builder.Add(base, walls.rims[0].outer.Reversed());
     for (const TopoDS_Wire& hole : walls.rims[0].holes)
         builder.Add(base, hole.Reversed());
+    return closed_body(walls, base);
+}
+
+TopoDS_Solid closed_body(const Walls& walls, const TopoDS_Face& base) {
+    const BRep_Builder builder;
     TopoDS_Shell shell;
     builder.MakeShell(shell);
     for (const auto* faces : {&walls.walls, &walls.floors})

@@ -47,6 +47,9 @@ struct Walls {
 /// A closed prism of one region from `bottom` to `top` over the plane of `frame`.
 [[nodiscard]] TopoDS_Solid build_prism(const Frame& frame, const geometry::Region& region, double bottom, double top);
 
+/// The body that walls and floors enclose with `base`.
+[[nodiscard]] TopoDS_Solid closed_body(const Walls& walls, const TopoDS_Face& base);
+
 /// A face without wires yet; add them as they run with the face's orientation (outer ones counter-clockwise seen from
 /// outside).
 [[nodiscard]] TopoDS_Face face_on(const HostSurface& host, double tolerance, TopAbs_Orientation orientation);

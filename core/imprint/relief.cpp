@@ -1,6 +1,10 @@
 // SPDX-License-Identifier: MIT
 #include "core/imprint/imprint.h"
 #include "core/imprint/trapezoids.h"
+#include "core/surface/unrolling.h"
+
+#include <algorithm>
+#include <cmath>
 
 namespace touchmark::imprint {
 namespace {
@@ -11,45 +15,113 @@ std::array<float, 3> single(const Vec3& v) {
     return {static_cast<float>(v.x), static_cast<float>(v.y), static_cast<float>(v.z)};
 }
 
+/// A point of the mark with its angle round the axis, 0 on a plane.
+struct Spot {
+    Vec2 at;
+    double angle = 0;
+};
+
 class ReliefBuilder {
 public:
-    explicit ReliefBuilder(const Frame& frame) : frame_(frame) {}
+    ReliefBuilder(const surface::FaceMap& map, const geometry::Outline& outline) : round_(map.unrolling()) {
+        const Vec3 normal = map.normal({}), x = map.x_direction({});
+        frame_ = {map.point({}), x, cross(normal, x), normal};
+        if (!round_) return;
+        const Box2 box = geometry::bounds(outline);
+        double radius = 0;
+        for (const Vec2 p : {box.low, box.high, Vec2{box.low.x, box.high.y}, Vec2{box.high.x, box.low.y}})
+            radius = std::max(radius, std::abs(round_->radius_at(round_->parameters(p).y)));
+        step_ = std::max(2 * std::acos(1 - std::min(flat / std::max(radius, flat), 0.5)), 0.02);
+    }
 
     void cap(std::span<const std::array<Vec2, 4>> areas, double height) {
-        for (const std::array<Vec2, 4>& area : areas)
-            quad(at(area[0], height), at(area[1], height), at(area[2], height), at(area[3], height), frame_.z);
+        for (const auto& area : areas) {
+            const Spot a = spot(area[0]), b = spot(area[1]), c = spot(area[2]), d = spot(area[3]);
+            if (a.at != b.at) triangle(a, b, c, height);
+            if (c.at != d.at) triangle(a, c, d, height);
+        }
     }
     /// `inward`: the wall faces the inside of the outline.
     void wall(const geometry::Polygon& polygon, double low, double high, bool inward) {
-        for (std::size_t i = 0; i < polygon.size(); ++i) {
-            Vec2 a = polygon[i], b = polygon[(i + 1) % polygon.size()];
-            const double size = distance(a, b);
-            if (size < 1e-9) continue;
-            if (inward) std::swap(a, b);
-            const Vec2 right = Vec2{b.y - a.y, a.x - b.x} * (1 / size);
-            quad(at(a, low), at(b, low), at(b, high), at(a, high), frame_.x * right.x + frame_.y * right.y);
-        }
+        along(polygon,
+              [&](Vec2 from, Vec2 to) { inward ? upright(to, from, low, high) : upright(from, to, low, high); });
     }
     void line(const geometry::Polygon& polygon, double height) {
         auto& points = mesh_.edges.emplace_back();
-        for (std::size_t i = 0; i <= polygon.size(); ++i)
-            points.push_back(single(at(polygon[i % polygon.size()], height)));
+        along(polygon, [&](Vec2 from, Vec2) { points.push_back(single(place(from, height).point)); });
+        if (!points.empty()) points.push_back(points.front());
     }
     [[nodiscard]] part::FaceMesh take() { return std::move(mesh_); }
 
 private:
-    [[nodiscard]] Vec3 at(Vec2 p, double height) const { return frame_.to_space(p) + frame_.z * height; }
+    [[nodiscard]] surface::Unrolling::Place place(Vec2 p, double height) const {
+        if (round_) return round_->place(round_->parameters(p), height);
+        return {frame_.to_space(p) + frame_.z * height, frame_.z};
+    }
+    [[nodiscard]] Spot spot(Vec2 p) const { return {p, round_ ? round_->parameters(p).x : 0}; }
 
-    void quad(const Vec3& a, const Vec3& b, const Vec3& c, const Vec3& d, const Vec3& normal) {
-        const auto first = static_cast<std::uint32_t>(mesh_.points.size());
-        for (const Vec3& p : {a, b, c, d}) {
-            mesh_.points.push_back(single(p));
-            mesh_.normals.push_back(single(normal));
-        }
-        if (a != b) mesh_.triangles.push_back({first, first + 1, first + 2});
-        if (c != d) mesh_.triangles.push_back({first, first + 2, first + 3});
+    /// So many that the chord stays near the surface.
+    [[nodiscard]] int parts_between(const Spot& a, const Spot& b) const {
+        if (!round_) return 1;
+        return std::clamp(static_cast<int>(std::ceil(std::abs(b.angle - a.angle) / step_)), 1, 64);
     }
 
+    /// visit(from, to) for each side of the polygon, in pieces where it bends with the surface.
+    template <class Visit> void along(const geometry::Polygon& polygon, Visit&& visit) const {
+        for (std::size_t i = 0; i < polygon.size(); ++i) {
+            const Vec2 a = polygon[i], b = polygon[(i + 1) % polygon.size()];
+            if (distance(a, b) < 1e-9) continue;
+            const int parts = parts_between(spot(a), spot(b));
+            for (int k = 0; k < parts; ++k)
+                visit(a + (b - a) * (static_cast<double>(k) / parts),
+                      a + (b - a) * (static_cast<double>(k + 1) / parts));
+        }
+    }
+
+    /// Halved across its longest way round the axis until it is flat enough.
+    void triangle(const Spot& a, const Spot& b, const Spot& c, double height, int depth = 0) {
+        const double ab = std::abs(a.angle - b.angle), bc = std::abs(b.angle - c.angle),
+                     ca = std::abs(c.angle - a.angle);
+        constexpr int deepest = 12;
+        if (std::max({ab, bc, ca}) <= step_ || depth == deepest) {
+            corners(a.at, b.at, c.at, height);
+            return;
+        }
+        if (bc > ab && bc >= ca) return triangle(b, c, a, height, depth);
+        if (ca > ab) return triangle(c, a, b, height, depth);
+        const Spot middle = spot((a.at + b.at) * 0.5);
+        triangle(a, middle, c, height, depth + 1);
+        triangle(middle, b, c, height, depth + 1);
+    }
+
+    void corners(Vec2 a, Vec2 b, Vec2 c, double height) {
+        const auto first = static_cast<std::uint32_t>(mesh_.points.size());
+        for (const Vec2 p : {a, b, c}) {
+            const auto at = place(p, height);
+            add(at.point, at.normal);
+        }
+        mesh_.triangles.push_back({first, first + 1, first + 2});
+    }
+
+    void upright(Vec2 a, Vec2 b, double low, double high) {
+        const auto p = place(a, low), q = place(b, low);
+        const Vec3 right = normalised(cross(q.point - p.point, p.normal));
+        const auto first = static_cast<std::uint32_t>(mesh_.points.size());
+        add(p.point, right);
+        add(q.point, right);
+        add(q.point + q.normal * (high - low), right);
+        add(p.point + p.normal * (high - low), right);
+        mesh_.triangles.push_back({first, first + 1, first + 2});
+        mesh_.triangles.push_back({first, first + 2, first + 3});
+    }
+
+    void add(const Vec3& point, const Vec3& normal) {
+        mesh_.points.push_back(single(point));
+        mesh_.normals.push_back(single(normal));
+    }
+
+    const surface::Unrolling* round_;
+    double step_ = 1; ///< angle that a flat piece may span
     Frame frame_;
     part::FaceMesh mesh_;
 };
@@ -58,8 +130,7 @@ private:
 
 part::FaceMesh relief(const Footprint& mark, double lift) {
     if (!mark.map) return {};
-    const Vec3 normal = mark.map->normal({}), x = mark.map->x_direction({});
-    ReliefBuilder builder({mark.map->point({}), x, cross(normal, x), normal});
+    ReliefBuilder builder(*mark.map, mark.outline);
     const bool cut = mark.mode == Mode::engrave;
     const double depth = mark.depth.value;
     std::vector<std::vector<geometry::Polygon>> regions;

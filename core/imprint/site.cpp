@@ -4,6 +4,26 @@
 #include "core/part/vectors.h"
 
 namespace touchmark::imprint {
+namespace {
+
+template <class Carried>
+surface::Unrolling in_product(const surface::Unrolling& placed, const Carried& carried, const Vec3& origin,
+                              double scale, bool mirrored) {
+    surface::Unrolling out = placed;
+    out.origin = origin;
+    out.x = normalised(carried(placed.x));
+    out.y = normalised(carried(placed.y));
+    out.z = normalised(carried(placed.z));
+    out.radius *= scale;
+    out.centre.y *= scale;
+    out.shift = out.shift * scale;
+    if (mirrored)
+        for (Vec2* v : {&out.shift, &out.across, &out.along})
+            v->y = -v->y;
+    return out;
+}
+
+} // namespace
 
 Site site_of(const Footprint& mark, const TopLoc_Location& placing) {
     const gp_Trsf back = placing.Transformation().Inverted();
@@ -16,6 +36,9 @@ Site site_of(const Footprint& mark, const TopLoc_Location& placing) {
     const double scale = length(own_x);
     const bool mirrored = dot(own_y, site.frame.y) < 0;
     site.depth = mark.depth.value * scale;
+    if (const surface::Unrolling* placed = mark.map->unrolling())
+        site.unrolling =
+            in_product(*placed, carried, part::vec(part::point(placed->origin).Transformed(back)), scale, mirrored);
     const geometry::Affine to_own{scale, 0, 0, mirrored ? -scale : scale, {}};
     const auto contour = [&](const geometry::Contour& from) {
         const geometry::Contour moved = geometry::transformed(from, to_own);

@@ -24,8 +24,9 @@ public:
         const int count = curve.NbIntervals(GeomAbs_CN);
         TColStd_Array1OfReal ends(1, count + 1);
         curve.Intervals(ends, GeomAbs_CN);
+        const int probes = curve.GetType() == GeomAbs_Line ? 1 : count > 8 ? 2 : 8; // short pieces hide little
         for (int i = 1; i <= count; ++i)
-            add_interval(curve, ends(i), ends(i + 1), side);
+            add_interval(curve, ends(i), ends(i + 1), side, probes);
     }
     void add_line(const gp_Pnt2d& from, const gp_Pnt2d& to) {
         const gp_Vec2d way(from, to);
@@ -36,10 +37,7 @@ public:
     std::vector<BoundarySample> take() { return std::move(samples_); }
 
 private:
-    static constexpr int curve_probes = 8;
-
-    void add_interval(const Geom2dAdaptor_Curve& curve, double first, double last, double side) {
-        const int probes = curve.GetType() == GeomAbs_Line ? 1 : curve_probes;
+    void add_interval(const Geom2dAdaptor_Curve& curve, double first, double last, double side, int probes) {
         splits_.clear();
         if (!smooth_.breaks_u.empty() || !smooth_.breaks_v.empty()) {
             gp_Pnt2d before = curve.Value(first), point;
@@ -102,12 +100,21 @@ private:
         const double steps = std::max({1.0, way_u / smooth_.longest_u, way_v / smooth_.longest_v, turn / 0.8});
         const int pieces = static_cast<int>(std::min(std::ceil(steps), 4096.0));
         const double half = (last - first) / pieces / 2;
+        const auto nodes = is_easy(way_u, way_v, turn, curve) ? std::span<const GaussNode>(gauss_4) : gauss_8;
         for (int piece = 0; piece < pieces; ++piece)
-            for (const GaussNode& node : gauss_8) {
+            for (const GaussNode& node : nodes) {
                 curve.D1(first + half * (2 * piece + 1 + node.at), point, along);
                 const double weight = node.weight * half * side;
                 samples_.push_back({point.X(), point.Y(), along.X() * weight, along.Y() * weight});
             }
+    }
+
+    [[nodiscard]] bool is_easy(double way_u, double way_v, double turn, const Geom2dAdaptor_Curve& curve) const {
+        if (smooth_.easy_u <= 0 || smooth_.easy_v <= 0) return false;
+        const bool linear = curve.GetType() == GeomAbs_Line ||
+                            (curve.GetType() == GeomAbs_BSplineCurve && curve.Degree() == 1 && !curve.IsRational());
+        if (linear && std::min(way_u / smooth_.easy_u, way_v / smooth_.easy_v) < 1e-9) return true;
+        return turn < 0.2 && way_u <= smooth_.easy_u && way_v <= smooth_.easy_v;
     }
 
     Smoothness smooth_;

@@ -21,6 +21,9 @@ struct BoundarySample {
 struct Smoothness {
     double longest_u = 1e100, longest_v = 1e100;          ///< largest step
     std::span<const double> breaks_u = {}, breaks_v = {}; ///< ascending; no step goes across one
+    /// Half the nodes do for a step no longer than this that hardly turns, and for one along a parameter line; 0:
+    /// never.
+    double easy_u = 0, easy_v = 0;
 };
 
 /// Gaps between the edges' curves, as loose wires have them, are bridged by straight lines: an open boundary would make

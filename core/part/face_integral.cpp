@@ -2,14 +2,14 @@
 #include "core/part/face_integral.h"
 
 #include "core/part/face_boundary.h"
+#include "core/part/freeform_integral.h"
 #include "core/part/vectors.h"
 
 #include <BRepGProp_Domain.hxx>
 #include <BRepGProp_Face.hxx>
 #include <BRepGProp_Sinert.hxx>
 #include <BRepGProp_Vinert.hxx>
-#include <Geom_BSplineSurface.hxx>
-#include <TColStd_Array1OfReal.hxx>
+#include <TopExp_Explorer.hxx>
 #include <gp_Cone.hxx>
 #include <gp_Cylinder.hxx>
 #include <gp_Pln.hxx>
@@ -25,17 +25,6 @@
 
 namespace touchmark::part {
 namespace {
-
-struct Sum {
-    double area = 0, volume = 0;
-    Vec3 moment;
-
-    void add(double weight, const Sum& other) {
-        area += weight * other.area;
-        volume += weight * other.volume;
-        moment = moment + other.moment * weight;
-    }
-};
 
 /// An elementary surface: F at (u, v), with the axes' origin relative to the reference point.
 struct Elementary {
@@ -54,13 +43,13 @@ Elementary elementary(const gp_Ax3& axes, const Vec3& about) {
     return out;
 }
 
-Sum on_plane(const Elementary& s, double u, double v) {
+SurfaceSum on_plane(const Elementary& s, double u, double v) {
     const Vec3 normal = cross(s.x, s.y);
     return {v, dot(s.origin, normal) * v, s.origin * v + s.x * (u * v) + s.y * (v * v / 2)};
 }
 
 /// Radius ρ = major + v·sine at the height v·cosine; a cylinder has sine 0.
-Sum on_cone(const Elementary& s, double u, double v) {
+SurfaceSum on_cone(const Elementary& s, double u, double v) {
     const Vec3 e = s.radial(u);
     const double r = s.major, k = s.sine;
     const double ring = r * v + k * v * v / 2;                                     // ∫ρ
@@ -70,7 +59,7 @@ Sum on_cone(const Elementary& s, double u, double v) {
     return {ring, reach * ring, s.origin * ring + e * ring_squared + s.z * (s.cosine * ring_height)};
 }
 
-Sum on_sphere(const Elementary& s, double u, double v) {
+SurfaceSum on_sphere(const Elementary& s, double u, double v) {
     const Vec3 e = s.radial(u);
     const double r = s.major, sin_v = std::sin(v);
     const double cos_squared = v / 2 + std::sin(2 * v) / 4, sin_cos = sin_v * sin_v / 2; // ∫cos², ∫sin cos
@@ -78,7 +67,7 @@ Sum on_sphere(const Elementary& s, double u, double v) {
     return {r * r * sin_v, r * r * (dot(s.origin, outward) + r * sin_v), (s.origin * sin_v + outward * r) * (r * r)};
 }
 
-Sum on_torus(const Elementary& s, double u, double v) {
+SurfaceSum on_torus(const Elementary& s, double u, double v) {
     const Vec3 e = s.radial(u);
     const double R = s.major, r = s.minor, sin_v = std::sin(v), cos_v = std::cos(v);
     const double cos_squared = v / 2 + std::sin(2 * v) / 4;
@@ -103,28 +92,28 @@ Middle middle_of(const std::vector<BoundarySample>& boundary) {
     return box.empty() ? Middle{} : Middle{box.centre().x, box.centre().y};
 }
 
-template <class Primitive> Sum around(const std::vector<BoundarySample>& boundary, Primitive&& primitive) {
-    Sum sum;
+template <class Primitive> SurfaceSum around(const std::vector<BoundarySample>& boundary, Primitive&& primitive) {
+    SurfaceSum sum;
     for (const BoundarySample& sample : boundary)
         if (sample.du != 0) sum.add(-sample.du, primitive(sample.u, sample.v));
     return sum;
 }
 
-Sum over_plane(const gp_Ax3& axes, const std::vector<BoundarySample>& boundary, const Middle& middle,
-               const Vec3& about) {
+SurfaceSum over_plane(const gp_Ax3& axes, const std::vector<BoundarySample>& boundary, const Middle& middle,
+                      const Vec3& about) {
     Elementary s = elementary(axes, about);
     s.origin = s.origin + s.x * middle.u + s.y * middle.v;
     return around(boundary, [&](double u, double v) { return on_plane(s, u - middle.u, v - middle.v); });
 }
 
-Sum over_cone(const gp_Ax3& axes, double radius, double angle, const std::vector<BoundarySample>& boundary,
-              const Middle& middle, const Vec3& about) {
+SurfaceSum over_cone(const gp_Ax3& axes, double radius, double angle, const std::vector<BoundarySample>& boundary,
+                     const Middle& middle, const Vec3& about) {
     Elementary s = elementary(axes, about);
     s.sine = std::sin(angle);
     s.cosine = std::cos(angle);
     s.major = radius + middle.v * s.sine;
     s.origin = s.origin + s.z * (middle.v * s.cosine);
-    Sum sum = around(boundary, [&](double u, double v) { return on_cone(s, u, v - middle.v); });
+    SurfaceSum sum = around(boundary, [&](double u, double v) { return on_cone(s, u, v - middle.v); });
     if (s.major < 0) { // beyond the apex
         sum.area = -sum.area;
         sum.moment = -sum.moment;
@@ -133,23 +122,23 @@ Sum over_cone(const gp_Ax3& axes, double radius, double angle, const std::vector
 }
 
 template <class Primitive>
-Sum over_round(const gp_Ax3& axes, double major, double minor, const std::vector<BoundarySample>& boundary,
-               const Middle& middle, const Vec3& about, Primitive&& primitive) {
+SurfaceSum over_round(const gp_Ax3& axes, double major, double minor, const std::vector<BoundarySample>& boundary,
+                      const Middle& middle, const Vec3& about, Primitive&& primitive) {
     Elementary s = elementary(axes, about);
     s.major = major;
     s.minor = minor;
     return around(boundary, [&](double u, double v) {
-        Sum sum = primitive(s, u, v);
+        SurfaceSum sum = primitive(s, u, v);
         sum.add(-1, primitive(s, u, middle.v));
         return sum;
     });
 }
 
-std::optional<Sum> integrate_elementary(const BRepAdaptor_Surface& surface, const std::vector<BoundarySample>& boundary,
-                                        const Vec3& about) {
+std::optional<SurfaceSum> integrate_elementary(const BRepAdaptor_Surface& surface,
+                                               const std::vector<BoundarySample>& boundary, const Vec3& about) {
     const Middle middle = middle_of(boundary);
     // Left-handed axes: ∂u × ∂v points the other way.
-    const auto handed = [](Sum sum, const gp_Ax3& axes) {
+    const auto handed = [](SurfaceSum sum, const gp_Ax3& axes) {
         if (!axes.Direct()) sum.volume = -sum.volume;
         return sum;
     };
@@ -183,150 +172,19 @@ std::optional<Sum> integrate_elementary(const BRepAdaptor_Surface& surface, cons
     }
 }
 
-/// How far the surface's line along one parameter turns between `from` and `to`, in radians.
-double turning(const BRepAdaptor_Surface& surface, bool in_u, double from, double to, double across) {
-    constexpr int probes = 4;
-    double turn = 0;
-    gp_Pnt point;
-    gp_Vec du, dv, before;
-    for (int i = 0; i <= probes; ++i) {
-        const double at = from + (to - from) * i / probes;
-        in_u ? surface.D1(at, across, point, du, dv) : surface.D1(across, at, point, du, dv);
-        const gp_Vec& along = in_u ? du : dv;
-        if (i > 0 && along.SquareMagnitude() > 0 && before.SquareMagnitude() > 0) turn += before.Angle(along);
-        before = along;
-    }
-    return turn;
-}
-
-/// The knots of a B-spline surface that lie in the face's range, with both ends of that. OpenCASCADE's own intervals of
-/// the surface leave knots out where the line it looks at is collapsed to a pole.
-std::vector<double> knots_between(const Geom_BSplineSurface& spline, bool in_u, double first, double last) {
-    const bool periodic = in_u ? spline.IsUPeriodic() : spline.IsVPeriodic();
-    const int count = in_u ? spline.NbUKnots() : spline.NbVKnots();
-    const auto knot = [&](int i) { return in_u ? spline.UKnot(i) : spline.VKnot(i); };
-    const double period = knot(count) - knot(1), tiny = 1e-9 * (last - first);
-    const double from = periodic ? std::floor((first - knot(1)) / period) * period : 0;
-    std::vector<double> ends{first};
-    for (double shift = from; shift + knot(1) < last; shift += period) {
-        for (int i = 1; i <= count; ++i)
-            if (const double at = knot(i) + shift; at > ends.back() + tiny && at < last - tiny) ends.push_back(at);
-        if (!periodic) break;
-    }
-    ends.push_back(last);
-    return ends;
-}
-
-/// The ends of the pieces within which the surface is smooth, in one parameter.
-std::vector<double> smooth_pieces(const BRepAdaptor_Surface& surface, bool in_u) {
-    const double first = in_u ? surface.FirstUParameter() : surface.FirstVParameter();
-    const double last = in_u ? surface.LastUParameter() : surface.LastVParameter();
-    if (surface.GetType() == GeomAbs_BSplineSurface)
-        return knots_between(*surface.Surface().BSpline(), in_u, first, last);
-    const int count = in_u ? surface.NbUIntervals(GeomAbs_CN) : surface.NbVIntervals(GeomAbs_CN);
-    TColStd_Array1OfReal ends(1, count + 1);
-    in_u ? surface.UIntervals(ends, GeomAbs_CN) : surface.VIntervals(ends, GeomAbs_CN);
-    return {ends.begin(), ends.end()};
-}
-
-/// The ends of the pieces within which the surface is smooth and turns little, in one parameter.
-std::vector<double> spans(const BRepAdaptor_Surface& surface, bool in_u) {
-    const std::vector<double> ends = smooth_pieces(surface, in_u);
-    const double low = in_u ? surface.FirstVParameter() : surface.FirstUParameter();
-    const double high = in_u ? surface.LastVParameter() : surface.LastUParameter();
-    std::vector<double> out{ends.front()};
-    for (std::size_t i = 0; i + 1 < ends.size(); ++i) {
-        double turn = 0;
-        for (const double across : {0.1, 0.5, 0.9})
-            turn = std::max(turn, turning(surface, in_u, ends[i], ends[i + 1], low + (high - low) * across));
-        const int pieces = static_cast<int>(std::clamp(std::ceil(turn / 0.8), ends.size() < 4 ? 2.0 : 1.0, 64.0));
-        for (int piece = 1; piece <= pieces; ++piece)
-            out.push_back(ends[i] + (ends[i + 1] - ends[i]) * piece / pieces);
-    }
-    return out;
-}
-
-std::size_t span_of(const std::vector<double>& ends, double at) {
-    const auto above = std::upper_bound(ends.begin() + 1, ends.end() - 1, at);
-    return static_cast<std::size_t>(above - ends.begin()) - 1;
-}
-
-/// The inner integral runs along `inner` from the surface's edge to the boundary, the outer one along the other
-/// parameter. Points are taken cell by cell of the surface's spans, for the evaluator keeps the last cell in a form
-/// that is quick.
-class Freeform {
-public:
-    Freeform(const BRepAdaptor_Surface& surface, const Vec3& about, const std::vector<double>& inner,
-             const std::vector<double>& outer, bool inner_is_u)
-        : surface_(surface), about_(about), inner_(inner), outer_(outer), inner_is_u_(inner_is_u) {}
-
-    Sum run(const std::vector<BoundarySample>& boundary) {
-        std::vector<std::vector<Ray>> rows(outer_.size() - 1);
-        for (const BoundarySample& sample : boundary) {
-            const Ray ray = inner_is_u_ ? Ray{sample.v, sample.u, sample.dv} : Ray{sample.u, sample.v, -sample.du};
-            if (ray.weight != 0) rows[span_of(outer_, ray.at)].push_back(ray);
-        }
-        Sum sum;
-        for (const auto& row : rows)
-            for (std::size_t cell = 0; cell + 1 < inner_.size(); ++cell)
-                for (const Ray& ray : row)
-                    add(ray, cell, sum);
-        return sum;
-    }
-
-private:
-    struct Ray {
-        double at, end, weight;
-    };
-    void add(const Ray& ray, std::size_t cell, Sum& sum) const {
-        const double from = inner_[cell],
-                     to = cell + 2 == inner_.size() ? ray.end : std::min(ray.end, inner_[cell + 1]);
-        if (cell == 0 ? to == from : to <= from) return; // a boundary may lie a rounding error outside
-        const double half = (to - from) / 2;
-        for (const GaussNode& node : gauss_4)
-            sum.add(ray.weight * half * node.weight, at(from + half * (1 + node.at), ray.at));
-    }
-    [[nodiscard]] Sum at(double inner, double outer) const {
-        gp_Pnt p;
-        gp_Vec du, dv;
-        inner_is_u_ ? surface_.D1(inner, outer, p, du, dv) : surface_.D1(outer, inner, p, du, dv);
-        const Vec3 normal = cross(vec(du), vec(dv)), from_reference = vec(p) - about_;
-        const double area = length(normal);
-        return {area, dot(from_reference, normal), from_reference * area};
-    }
-
-    const BRepAdaptor_Surface& surface_;
-    Vec3 about_;
-    const std::vector<double>&inner_, &outer_;
-    bool inner_is_u_;
-};
-
-Sum integrate_freeform(const BRepAdaptor_Surface& surface, const std::vector<double>& u, const std::vector<double>& v,
-                       const std::vector<BoundarySample>& boundary, const Vec3& about) {
-    // Edges along the inner parameter cost nothing: take the direction with less to do.
-    std::size_t along_u = 0, along_v = 0;
-    for (const BoundarySample& sample : boundary) {
-        along_u += sample.dv != 0 ? u.size() : 0;
-        along_v += sample.du != 0 ? v.size() : 0;
-    }
-    return along_u <= along_v ? Freeform(surface, about, u, v, true).run(boundary)
-                              : Freeform(surface, about, v, u, false).run(boundary);
-}
-
-std::optional<Sum> sum_of(const TopoDS_Face& face, const BRepAdaptor_Surface& surface, const Vec3& about) {
+std::optional<SurfaceSum> sum_of(const TopoDS_Face& face, const BRepAdaptor_Surface& surface, const Vec3& about) {
     constexpr double eighth = 0.7853981633974483, any = 1e100;
     const auto type = surface.GetType();
     const bool round_in_v = type == GeomAbs_Torus || type == GeomAbs_Sphere;
     const bool round_in_u = round_in_v || type == GeomAbs_Cylinder || type == GeomAbs_Cone;
     if (type == GeomAbs_Plane || round_in_u) {
-        const auto boundary = boundary_samples(face, surface, {round_in_u ? eighth : any, round_in_v ? eighth : any});
+        const double easy = round_in_u ? 0 : any;
+        const auto boundary =
+            boundary_samples(face, surface, {round_in_u ? eighth : any, round_in_v ? eighth : any, {}, {}, easy, easy});
         if (!boundary) return std::nullopt;
         if (const auto sum = integrate_elementary(surface, *boundary, about)) return sum;
     }
-    const std::vector<double> u = spans(surface, true), v = spans(surface, false);
-    const auto boundary = boundary_samples(face, surface, {any, any, u, v});
-    if (!boundary) return std::nullopt;
-    return integrate_freeform(surface, u, v, *boundary, about);
+    return integrate_freeform(face, surface, about);
 }
 
 std::optional<FaceIntegral> general_integral(const TopoDS_Face& face, const Vec3& about) {
@@ -340,10 +198,23 @@ std::optional<FaceIntegral> general_integral(const TopoDS_Face& face, const Vec3
     return out;
 }
 
+bool needs_range(const TopoDS_Face& face, const BRepAdaptor_Surface& surface) {
+    switch (surface.GetType()) {
+    case GeomAbs_Plane:
+    case GeomAbs_Cylinder:
+    case GeomAbs_Cone:
+    case GeomAbs_Sphere:
+        return !TopExp_Explorer(face, TopAbs_WIRE).More();
+    default:
+        return true;
+    }
+}
+
 } // namespace
 
 std::optional<FaceIntegral> integrate(const TopoDS_Face& face, const Vec3& about) {
-    const BRepAdaptor_Surface surface(face);
+    BRepAdaptor_Surface surface(face, Standard_False); // without the face's range, which takes time and often is not
+    if (needs_range(face, surface)) surface.Initialize(face); // needed
     const auto sum = sum_of(face, surface, about);
     if (!sum) return general_integral(face, about);
     // Wires that run the wrong way round give everything the wrong sign.

@@ -1,14 +1,18 @@
 // SPDX-License-Identifier: MIT
 #include "core/part/face_integral.h"
 #include "core/part/part_data.h"
+#include "core/part/recognise.h"
 #include "core/part/vectors.h"
 
 #include <BRepAdaptor_Surface.hxx>
 #include <BRepBndLib.hxx>
 #include <BRepCheck_Analyzer.hxx>
+#include <BRep_Tool.hxx>
 #include <Bnd_Box.hxx>
 #include <OSD_Parallel.hxx>
 #include <Standard_Failure.hxx>
+#include <TopExp_Explorer.hxx>
+#include <TopoDS.hxx>
 #include <gp_Cone.hxx>
 #include <gp_Cylinder.hxx>
 #include <gp_Pln.hxx>
@@ -55,7 +59,7 @@ void describe_freeform(const BRepAdaptor_Surface& surface, double side, FaceMeas
 }
 
 void describe_surface(const TopoDS_Face& face, FaceMeasure& measure) {
-    const BRepAdaptor_Surface surface(face);
+    BRepAdaptor_Surface surface(face, Standard_False);
     const double side = face.Orientation() == TopAbs_REVERSED ? -1 : 1;
     measure.kind = kind_of(surface.GetType());
     switch (measure.kind) {
@@ -82,14 +86,38 @@ void describe_surface(const TopoDS_Face& face, FaceMeasure& measure) {
         measure.radius = surface.Torus().MajorRadius();
         break;
     case FaceKind::freeform:
-        describe_freeform(surface, side, measure);
+        surface.Initialize(face);
+        if (const auto plane = recognised_plane(surface)) {
+            measure.kind = FaceKind::plane;
+            measure.frame =
+                frame_from(measure.centroid, vec(plane->Axis().Direction()) * side, vec(plane->XAxis().Direction()));
+        } else {
+            describe_freeform(surface, side, measure);
+        }
         break;
+    }
+}
+
+/// Made of straight lines that run from edge to edge, so that the edges' box is the face's.
+bool is_ruled(const BRepAdaptor_Surface& surface) {
+    switch (surface.GetType()) {
+    case GeomAbs_SurfaceOfExtrusion:
+        return true;
+    case GeomAbs_BSplineSurface:
+        return (surface.UDegree() == 1 && surface.NbUPoles() == 2) ||
+               (surface.VDegree() == 1 && surface.NbVPoles() == 2);
+    default:
+        return false;
     }
 }
 
 Box3 box_of(const TopoDS_Face& face) {
     Bnd_Box box;
-    BRepBndLib::Add(face, box, Standard_False);
+    if (is_ruled(BRepAdaptor_Surface(face, Standard_False)))
+        for (TopExp_Explorer edge(face, TopAbs_EDGE); edge.More(); edge.Next())
+            BRepBndLib::Add(edge.Current(), box, Standard_False);
+    else
+        BRepBndLib::Add(face, box, Standard_False);
     Box3 out;
     if (box.IsVoid()) return out;
     box.SetGap(0);
@@ -113,12 +141,14 @@ void work_on(const Item& item) {
     }
 }
 
-/// The volume integral is taken about a point near the body, or a body far from the origin drowns in rounding.
-Vec3 reference_point(const TopoDS_Shape& shape) {
-    Bnd_Box box;
-    BRepBndLib::Add(shape, box, Standard_False);
-    if (box.IsVoid()) return {};
-    return (vec(box.CornerMin()) + vec(box.CornerMax())) * 0.5;
+/// The volume integral is taken about a point near the body, or a body far from the origin drowns in rounding. A vertex
+/// of each face tells where that is; the boxes of the faces would take as long as all else.
+Vec3 reference_point(const ProductBody& body) {
+    Box3 box;
+    for (const TopoDS_Face& face : body.faces)
+        if (const TopExp_Explorer vertex(face, TopAbs_VERTEX); vertex.More())
+            box.add(vec(BRep_Tool::Pnt(TopoDS::Vertex(vertex.Current()))));
+    return box.empty() ? Vec3() : box.centre();
 }
 
 } // namespace
@@ -141,16 +171,19 @@ Measures measure(const Layout& layout, const Progress& progress) {
         const auto& bodies = layout.products[p];
         measures[p].resize(bodies.size());
         for (std::size_t b = 0; b < bodies.size(); ++b) {
-            const Vec3 about = reference_point(bodies[b].shape);
+            const Vec3 about = reference_point(bodies[b]);
             BodyMeasure& measure = measures[p][b];
             measure.faces.resize(bodies[b].faces.size());
             for (std::size_t f = 0; f < bodies[b].faces.size(); ++f)
                 items.push_back({&bodies[b], &measure, f, about});
         }
     }
-    OSD_Parallel::For(0, static_cast<int>(items.size()), [&](int i) {
+    // In the fresh process that reads a file, starting threads takes as long as measuring some hundred faces.
+    constexpr std::size_t worth_threads = 500;
+    const auto work = [&](int i) {
         if (!progress.cancelled()) work_on(items[static_cast<std::size_t>(i)]);
-    });
+    };
+    OSD_Parallel::For(0, static_cast<int>(items.size()), work, items.size() < worth_threads);
     for (auto& product : measures)
         for (BodyMeasure& body : product)
             for (const FaceMeasure& face : body.faces)

@@ -17,7 +17,7 @@ struct Surroundings {
 struct MarkEvaluation {
     std::string mark;
     std::shared_ptr<const content::Drawn> drawn; ///< null when the content cannot be drawn
-    surface::FaceMapPtr map;                     ///< null when the face is gone or not flat
+    surface::FaceMapPtr map;                     ///< null when the face is gone or of a kind that has no map
     geometry::Outline placed;
     Zone zone = Zone::side_wall;
 };

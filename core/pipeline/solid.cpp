@@ -23,6 +23,7 @@ public:
     [[nodiscard]] Vec3 normal(Vec2 at) const override { return map_->normal(at); }
     [[nodiscard]] Vec3 x_direction(Vec2 at) const override { return map_->x_direction(at); }
     [[nodiscard]] Vec2 locate(Vec3 point) const override { return map_->locate(point); }
+    [[nodiscard]] const surface::Unrolling* unrolling() const override { return map_->unrolling(); }
     [[nodiscard]] const geometry::Outline& room() const override { return map_->room(); }
     [[nodiscard]] Vec2 rectangle() const override { return map_->rectangle(); }
 
@@ -34,9 +35,12 @@ private:
 bool same_surface(const part::Face& a, const part::Face& b) {
     if (a.kind != b.kind || a.body != b.body) return false;
     if (a.fingerprint == b.fingerprint) return true;
-    // A face that carries marks has lost area; its plane has stayed.
-    return a.kind == part::FaceKind::plane && dot(a.frame.z, b.frame.z) > 1 - 1e-9 &&
-           std::abs(dot(a.frame.z, b.frame.origin - a.frame.origin)) < 1e-6;
+    // A face that carries marks has lost area; its surface has stayed.
+    const bool parallel = dot(a.frame.z, b.frame.z) > 1 - 1e-9;
+    const Vec3 between = b.frame.origin - a.frame.origin;
+    if (a.kind == part::FaceKind::plane) return parallel && std::abs(dot(a.frame.z, between)) < 1e-6;
+    return (a.kind == part::FaceKind::cylinder || a.kind == part::FaceKind::cone) && parallel &&
+           length(between) < 1e-6 && std::abs(a.radius_mm - b.radius_mm) < 1e-6;
 }
 
 /// For each face of `part` its index in `marked`; nullopt where a mark took a face apart, so that the one is not the

@@ -6,6 +6,7 @@
 #include "core/base/result.h"
 #include "core/base/vector.h"
 #include "core/geometry/outline.h"
+#include "core/surface/reading_direction.h"
 
 #include <TopoDS_Face.hxx>
 #include <gp_Trsf.hxx>
@@ -13,11 +14,6 @@
 #include <vector>
 
 namespace touchmark::surface {
-
-struct StraightEdge {
-    Vec2 direction; ///< unit
-    double length = 0;
-};
 
 struct Boundary {
     std::vector<geometry::Contour> contours; ///< as the wires run; curves within `tolerance`

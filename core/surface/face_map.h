@@ -8,10 +8,14 @@
 
 namespace touchmark::surface {
 
+struct Unrolling;
+
 /// Millimetres of a mark ↔ one face of a part. The map's origin is the centre of the largest rectangle that fits the
 /// face; seen from outside, x runs to the right and y up. The axes follow the face's longest straight edge (turned by
 /// quarter turns so that y is as near as possible to the part's +Z, or to +Y on a face that faces ±Z), so the same file
-/// always gives the same map, whatever its pose.
+/// always gives the same map, whatever its pose. Cylinders and cones are rolled out: lengths are those on the surface;
+/// their straight edges are the generators. A face that runs once round its axis has its origin where it faces −Y
+/// (failing that +Z, then +X), away from holes.
 class FaceMap {
 public:
     virtual ~FaceMap() = default;
@@ -26,14 +30,18 @@ public:
     [[nodiscard]] virtual Vec3 x_direction(Vec2 at) const = 0;
     /// The mark position of the surface point nearest to `point`.
     [[nodiscard]] virtual Vec2 locate(Vec3 point) const = 0;
-    /// The face's own boundary in mark mm: one region with holes, curves within 0.002 mm.
+    /// How a cylinder or cone is rolled out; nullptr on a plane.
+    [[nodiscard]] virtual const Unrolling* unrolling() const = 0;
+    /// The face's own boundary in mark mm: one region with holes, curves within 0.002 mm. A face that runs once round
+    /// its axis is shown a whole turn to either side of its centre, so that no seam is in the way (a wide cone as far
+    /// as its unrolling does not meet itself).
     [[nodiscard]] virtual const geometry::Outline& room() const = 0;
     /// The largest axis-parallel rectangle in the room, centred on (0, 0): the face's rectangle_mm.
     [[nodiscard]] virtual Vec2 rectangle() const = 0;
 };
 using FaceMapPtr = std::shared_ptr<const FaceMap>;
 
-/// Errors: "surface.no_face" (index out of range), "surface.not_flat" (a kind that has no map yet),
+/// Errors: "surface.no_face" (index out of range), "surface.no_map" (a kind that has no map yet),
 /// "surface.degenerate".
 [[nodiscard]] Result<FaceMapPtr> map_face(const part::Part& part, int face);
 

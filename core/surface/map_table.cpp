@@ -11,7 +11,8 @@ namespace touchmark::surface {
 namespace {
 
 constexpr std::array kinds{
-    MapKind{part::FaceKind::plane, map_plane},
+    MapKind{part::FaceKind::plane, map_plane}, MapKind{part::FaceKind::cylinder, map_cylinder},
+    MapKind{part::FaceKind::cone, map_cone},
     // Add new kinds here.
 };
 
@@ -30,10 +31,10 @@ Result<FaceMapPtr> map_face(const part::Part& part, int index) {
     const part::Face& face = part.faces()[static_cast<std::size_t>(index)];
     const auto row = std::find_if(kinds.begin(), kinds.end(), [&](const MapKind& k) { return k.kind == face.kind; });
     if (row == kinds.end())
-        return fail("surface.not_flat",
-                    "Face " + std::to_string(index) + " is not flat (" + std::string(part::key_of(face.kind)) +
-                        "); marks go on flat faces.",
-                    "Choose a flat face.");
+        return fail("surface.no_map",
+                    "Face " + std::to_string(index) + " is a " + std::string(part::key_of(face.kind)) +
+                        "; marks go on flat, cylindrical and conical faces.",
+                    "Choose a flat, cylindrical or conical face.");
     return part::guarded("surface.degenerate", "Reading face " + std::to_string(index),
                          [&] { return row->map(part, face); });
 }

@@ -15,5 +15,7 @@ struct MapKind {
 [[nodiscard]] std::span<const MapKind> map_kinds();
 
 [[nodiscard]] Result<FaceMapPtr> map_plane(const part::Part& part, const part::Face& face);
+[[nodiscard]] Result<FaceMapPtr> map_cylinder(const part::Part& part, const part::Face& face);
+[[nodiscard]] Result<FaceMapPtr> map_cone(const part::Part& part, const part::Face& face);
 
 } // namespace touchmark::surface

@@ -62,7 +62,7 @@ TEST(Cli, FacesHaveTheDocumentedShape) {
         EXPECT_EQ(face.at("centroid").size(), 3u);
         const bool plane = face.at("kind") == "plane";
         EXPECT_EQ(face.at(plane ? "normal" : "axis").size(), 3u);
-        EXPECT_EQ(face.contains("rectangle_mm"), plane);
+        EXPECT_TRUE(face.contains("rectangle_mm")); // the bracket has planes and cylinders only
     }
     const json wall = object.at("faces").at(static_cast<std::size_t>(std::stoi(front_wall())));
     EXPECT_EQ(wall.at("zone"), "side_wall");
@@ -161,20 +161,30 @@ TEST(Cli, ExitsWithThreeWhenTheInputCannotBeUsed) {
                       orphan = folder / "orphan.json";
     ASSERT_TRUE(write_text_atomically(text, "not a part"));
     ASSERT_TRUE(write_text_atomically(broken, "{"));
-    const json faces = touchmark_cli({"faces", demo_part(), "--json"}).json().at("faces");
-    std::string round;
-    for (const json& face : faces)
-        if (face.at("kind") == "cylinder") round = std::to_string(face.at("index").get<int>());
     for (const Words& words :
          {Words{"faces", folder / "none.step"}, Words{"faces", text}, Words{"check", folder / "none.json"},
           Words{"check", broken}, Words{"apply", broken, "-o", out},
           Words{"mark", demo_part(), "--face", "9999", "--text", "R", "-o", out},
-          Words{"mark", demo_part(), "--face", round, "--text", "R", "-o", out}, mark_words(out, {"--text", "   "})}) {
+          Words{"mark", open_part("screw.step"), "--face", "5", "--text", "R", "-o", out},
+          mark_words(out, {"--text", "   "})}) {
         const Answer answer = touchmark_cli(words);
         EXPECT_EQ(answer.exit, 3) << testing::PrintToString(words) << answer.err;
         expect_one_clear_line(answer);
     }
     EXPECT_FALSE(fs::exists(out));
+}
+
+TEST(Cli, MarksTheShaftOfAScrewAndItsCone) {
+    const fs::path out = scratch_folder() / "out.step";
+    for (const std::string face : {"7", "6"}) {
+        const Answer answer = touchmark_cli({"mark", open_part("screw.step"), "--face", face, "--text", "M8",
+                                             "--height", "2.5", "--depth", "0.3", "-o", out, "--json"});
+        EXPECT_LE(answer.exit, 1) << answer.err;
+        EXPECT_EQ(answer.json().at("route"), "direct");
+    }
+    const json faces = touchmark_cli({"faces", open_part("screw.step"), "--json"}).json().at("faces");
+    EXPECT_TRUE(faces.at(7).contains("rectangle_mm"));
+    EXPECT_FALSE(faces.at(5).contains("rectangle_mm"));
 }
 
 TEST(Cli, ExitsWithFourWhenItCannotBeMadeAndWritesNothing) {

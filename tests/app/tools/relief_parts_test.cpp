@@ -34,16 +34,16 @@ TEST_F(ReliefParts, TheLidOfACutIsAllThatLiesInTheFace) {
     }
 }
 
-TEST_F(ReliefParts, OutwardIsTheFacesNormalOnFlatFaces) {
+TEST_F(ReliefParts, WallsRiseAlongTheFacesNormal) {
     add_mark("O%8", {-18, 4});
     for (const Mode mode : {Mode::engrave, Mode::raise}) {
         const part::FaceMesh mesh = relief(mode);
         const viewport::ReliefParts parts = viewport::parts_of(mesh, mode == Mode::engrave);
-        ASSERT_EQ(parts.outward.size(), mesh.edges.size());
+        ASSERT_EQ(parts.rise.size(), mesh.edges.size());
         for (std::size_t i = 0; i < mesh.edges.size(); ++i) {
-            ASSERT_EQ(parts.outward[i].size(), mesh.edges[i].size());
-            for (const Vec3& out : parts.outward[i])
-                ASSERT_LT(distance(out, {0, -1, 0}), 1e-3);
+            ASSERT_EQ(parts.rise[i].size(), mesh.edges[i].size());
+            for (const Vec3& up : parts.rise[i])
+                ASSERT_LT(distance(up, {0, -0.6, 0}), 1e-3);
         }
     }
 }

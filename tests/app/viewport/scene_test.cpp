@@ -146,6 +146,20 @@ TEST_F(SceneTest, ACutDoesNotShowThroughWhatStandsBeforeIt) {
     EXPECT_EQ(draw(), bare);
 }
 
+TEST_F(SceneTest, TheMeantFaceIsTintedWhereItIsInSight) {
+    plate::Meshes two = test::box_meshes({-20, -1.5, 0}, {20, 1.5, 30});
+    for (const auto& mesh : test::box_meshes({-5, -6, 10}, {5, -4, 20}))
+        two.push_back(mesh);
+    scene_.set_part(two, {});
+    const QImage bare = draw();
+    scene_.set_meant_face(*two[2]);
+    const QImage meant = draw();
+    EXPECT_NE(meant.pixel(where({15, -1.5, 15})), bare.pixel(where({15, -1.5, 15})));
+    EXPECT_EQ(meant.pixel(where({0, -6, 15})), bare.pixel(where({0, -6, 15}))) << "hidden by what stands before it";
+    scene_.set_meant_face({});
+    EXPECT_EQ(draw(), bare);
+}
+
 TEST_F(SceneTest, ACutIsOpenOnlyWhereThereIsAFace) {
     scene_.set_marks({});
     const QImage bare = draw();

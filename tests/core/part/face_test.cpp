@@ -12,9 +12,12 @@
 #include <BRepPrimAPI_MakeBox.hxx>
 #include <BRepPrimAPI_MakeCone.hxx>
 #include <BRepPrimAPI_MakeCylinder.hxx>
+#include <BRepPrimAPI_MakePrism.hxx>
 #include <BRepPrimAPI_MakeSphere.hxx>
 #include <BRepPrimAPI_MakeTorus.hxx>
 #include <BRep_Builder.hxx>
+#include <Geom_BezierSurface.hxx>
+#include <TColgp_Array2OfPnt.hxx>
 #include <TopoDS_Compound.hxx>
 #include <gmock/gmock.h>
 #include <gp_Pln.hxx>
@@ -135,8 +138,28 @@ TEST(Face, TheSameBodiesAsSplinesMeasureTheSame) {
         for (std::size_t i = 0; i < exact->faces().size(); ++i) {
             EXPECT_NEAR(spline->faces()[i].area_mm2, exact->faces()[i].area_mm2, 1e-6 * exact->faces()[i].area_mm2);
             expect_at(spline->faces()[i].centroid, exact->faces()[i].centroid, 1e-5);
-            EXPECT_EQ(spline->faces()[i].kind, part::FaceKind::freeform);
+            // Flat is flat, whatever it is stored as.
+            const bool flat = exact->faces()[i].kind == part::FaceKind::plane;
+            EXPECT_EQ(spline->faces()[i].kind, flat ? part::FaceKind::plane : part::FaceKind::freeform);
+            if (flat) expect_at(spline->faces()[i].frame.z, exact->faces()[i].frame.z);
         }
+    }
+}
+
+TEST(Face, ASplineThatBulgesALittleIsNotFlat) {
+    for (const double bulge : {0.0, 5e-7, 1e-5, 0.1}) {
+        TColgp_Array2OfPnt poles(1, 4, 1, 4);
+        for (int i = 1; i <= 4; ++i)
+            for (int j = 1; j <= 4; ++j)
+                poles(i, j) = gp_Pnt(10 * i, 8 * j, i == 2 && j == 3 ? bulge : 0);
+        const auto part = made_part(
+            BRepPrimAPI_MakePrism(BRepBuilderAPI_MakeFace(new Geom_BezierSurface(poles), 1e-7).Face(), gp_Vec(0, 0, 5))
+                .Shape());
+        int flat = 0;
+        for (const part::Face& face : part->faces())
+            flat += face.kind == part::FaceKind::plane ? 1 : 0;
+        // The sides are extrusions of straight splines.
+        EXPECT_EQ(flat, bulge < 1e-6 ? 6 : 4) << bulge;
     }
 }
 

@@ -1,0 +1,270 @@
+// SPDX-License-Identifier: MIT
+#include "core/imprint/round_clearance.h"
+
+#include "core/surface/segment_tree.h"
+#include "core/surface/unrolling.h"
+
+#include <algorithm>
+#include <cmath>
+
+namespace touchmark::imprint {
+namespace {
+
+constexpr double flat = 5e-3;   // mm that the footprint's polygons may be off its curves
+constexpr double level = 1e-3;  // mm under or over the face that still count as the face
+constexpr double thorough = 6;  // mm; thicker walls matter to nobody
+constexpr double hair = 1e-2;   // mm from the room's edge that still counts as its edge, on an exact mesh
+constexpr double spacing = 0.5; // mm between the points that are looked from
+constexpr std::size_t most = 4000;
+
+std::vector<Vec2> along_outline(const std::vector<geometry::Polygon>& polygons) {
+    std::vector<Vec2> points;
+    for (const geometry::Polygon& polygon : polygons)
+        for (std::size_t i = 0; i < polygon.size(); ++i) {
+            const Vec2 a = polygon[i], b = polygon[(i + 1) % polygon.size()];
+            const int parts = std::max(1, static_cast<int>(std::ceil(distance(a, b) / spacing)));
+            for (int k = 0; k < parts; ++k)
+                points.push_back(a + (b - a) * (static_cast<double>(k) / parts));
+        }
+    return points;
+}
+
+std::vector<Vec2> within_outline(const std::vector<geometry::Polygon>& polygons) {
+    const surface::SegmentTree tree(polygons);
+    Box2 box;
+    for (const geometry::Polygon& polygon : polygons)
+        for (const Vec2 p : polygon)
+            box.add(p);
+    const double step = std::max(spacing, std::sqrt(box.width() * box.height() / static_cast<double>(most)));
+    std::vector<Vec2> points;
+    for (double y = box.low.y + step / 2; y < box.high.y; y += step) {
+        std::vector<double> crossings;
+        tree.visit({{box.low.x, y}, {box.high.x, y}}, [&](const surface::SegmentTree::Edge& edge) {
+            if ((edge.a.y > y) != (edge.b.y > y))
+                crossings.push_back(edge.a.x + (edge.b.x - edge.a.x) * (y - edge.a.y) / (edge.b.y - edge.a.y));
+            return true;
+        });
+        std::ranges::sort(crossings);
+        for (std::size_t i = 0; i + 1 < crossings.size(); i += 2)
+            for (double x = crossings[i] + step / 2; x < crossings[i + 1]; x += step)
+                points.push_back({x, y});
+    }
+    return points;
+}
+
+/// Where a ray first meets a triangle. Of the mark's own face only what is beyond its axis.
+class RaySearch {
+public:
+    RaySearch(const Vec3& from, const Vec3& along, double within, int own, double own_from, std::span<const int> but)
+        : from_(from), along_(along), best_(within), own_(own), own_from_(own_from), but_(but) {}
+
+    [[nodiscard]] double best() const { return best_ - 1e-6; }
+    [[nodiscard]] double bound(const Box3& box) const {
+        double low = 0, high = best_;
+        for (const auto& [from, along, near, far] : {std::tuple(from_.x, along_.x, box.low.x, box.high.x),
+                                                     std::tuple(from_.y, along_.y, box.low.y, box.high.y),
+                                                     std::tuple(from_.z, along_.z, box.low.z, box.high.z)}) {
+            if (std::abs(along) < 1e-12) {
+                if (from < near || from > far) return 1e300;
+                continue;
+            }
+            const double a = (near - from) / along, b = (far - from) / along;
+            low = std::max(low, std::min(a, b));
+            high = std::min(high, std::max(a, b));
+        }
+        return low <= high + 1e-9 ? low : 1e300;
+    }
+    void look(const Triangle& triangle) {
+        if (std::find(but_.begin(), but_.end(), triangle.face) != but_.end()) return;
+        const auto& [a, b, c] = triangle.corners;
+        const Vec3 u = b - a, v = c - a, across = cross(along_, v);
+        const double det = dot(u, across);
+        if (std::abs(det) < 1e-14) return;
+        const Vec3 w = from_ - a;
+        const double s = dot(w, across) / det;
+        const Vec3 q = cross(w, u);
+        const double r = dot(along_, q) / det, t = dot(v, q) / det;
+        constexpr double edge = 1e-9;
+        if (s < -edge || r < -edge || s + r > 1 + edge || t < level || t >= best()) return;
+        if (triangle.face == own_ && t < own_from_) return;
+        best_ = t;
+        face_ = triangle.face;
+        found_ = true;
+    }
+    [[nodiscard]] std::optional<double> found() const { return found_ ? std::optional(best_) : std::nullopt; }
+    [[nodiscard]] int face() const { return face_; }
+
+private:
+    Vec3 from_, along_;
+    double best_;
+    int own_;
+    double own_from_;
+    std::span<const int> but_;
+    int face_ = -1;
+    bool found_ = false;
+};
+
+Vec3 nearest_in(const std::array<Vec3, 3>& t, const Vec3& p) {
+    const Vec3 normal = cross(t[1] - t[0], t[2] - t[0]);
+    const double size = dot(normal, normal);
+    if (size > 0) {
+        const Vec3 foot = p - normal * (dot(p - t[0], normal) / size);
+        bool inside = true;
+        for (std::size_t i = 0; i < 3; ++i)
+            inside = inside && dot(cross(t[(i + 1) % 3] - t[i], foot - t[i]), normal) >= 0;
+        if (inside) return foot;
+    }
+    Vec3 best = t[0];
+    for (std::size_t i = 0; i < 3; ++i) {
+        const Vec3 a = t[i], d = t[(i + 1) % 3] - a;
+        const double dd = dot(d, d), s = dd > 0 ? std::clamp(dot(p - a, d) / dd, 0.0, 1.0) : 0.0;
+        if (distance(a + d * s, p) < distance(best, p)) best = a + d * s;
+    }
+    return best;
+}
+
+/// The nearest point of another face beneath the mark's own.
+template <class Beneath> class NearSearch {
+public:
+    NearSearch(const Vec3& from, double within, int own, std::span<const int> but, const Beneath& beneath)
+        : from_(from), best_(within), own_(own), but_(but), beneath_(beneath) {}
+
+    [[nodiscard]] double best() const { return best_ - 1e-6; }
+    [[nodiscard]] double bound(const Box3& box) const {
+        const auto off = [](double p, double low, double high) { return std::max({0.0, low - p, p - high}); };
+        return length(Vec3{off(from_.x, box.low.x, box.high.x), off(from_.y, box.low.y, box.high.y),
+                           off(from_.z, box.low.z, box.high.z)});
+    }
+    void look(const Triangle& triangle) {
+        if (triangle.face == own_ || std::find(but_.begin(), but_.end(), triangle.face) != but_.end()) return;
+        const Vec3 at = nearest_in(triangle.corners, from_);
+        const double off = distance(at, from_);
+        if (off >= best() || !beneath_(at)) return;
+        best_ = off;
+        found_ = at;
+        face_ = triangle.face;
+    }
+    [[nodiscard]] const std::optional<Vec3>& found() const { return found_; }
+    [[nodiscard]] double distance_found() const { return best_; }
+    [[nodiscard]] int face() const { return face_; }
+
+private:
+    Vec3 from_;
+    double best_;
+    int own_;
+    std::span<const int> but_;
+    const Beneath& beneath_;
+    std::optional<Vec3> found_;
+    int face_ = -1;
+};
+
+/// Triangles that reach beneath the mark's own face, near the footprint.
+template <class Beneath> class BeneathSearch {
+public:
+    BeneathSearch(const Box3& around, int own, std::span<const int> but, const Beneath& beneath)
+        : around_(around), own_(own), but_(but), beneath_(beneath) {}
+
+    [[nodiscard]] double best() const { return 1; }
+    [[nodiscard]] double bound(const Box3& box) const { return meets(box) ? 0 : 2; }
+    void look(const Triangle& triangle) {
+        if (triangle.face == own_ || std::find(but_.begin(), but_.end(), triangle.face) != but_.end()) return;
+        const auto& [a, b, c] = triangle.corners;
+        Box3 box;
+        for (const Vec3& p : triangle.corners)
+            box.add(p);
+        if (!meets(box)) return;
+        for (const Vec3& p : {a, b, c, (a + b) * 0.5, (b + c) * 0.5, (c + a) * 0.5, (a + b + c) * (1.0 / 3)})
+            if (beneath_(p)) {
+                found_.push_back(triangle);
+                return;
+            }
+    }
+    [[nodiscard]] std::vector<Triangle> take() { return std::move(found_); }
+
+private:
+    [[nodiscard]] bool meets(const Box3& box) const {
+        return box.low.x <= around_.high.x && around_.low.x <= box.high.x && box.low.y <= around_.high.y &&
+               around_.low.y <= box.high.y && box.low.z <= around_.high.z && around_.low.z <= box.high.z;
+    }
+    Box3 around_;
+    int own_;
+    std::span<const int> but_;
+    const Beneath& beneath_;
+    std::vector<Triangle> found_;
+};
+
+/// How far through the material the own face can be met again.
+double own_from(const surface::Unrolling& surface, Vec2 at) {
+    return std::max(0.1, std::abs(surface.axis_height(surface.parameters(at).y)));
+}
+
+} // namespace
+
+std::optional<Obstacles::Wall> nearest_wall_round(const Footprint& mark, double mesh_tolerance,
+                                                  const TriangleTree& tree, double within, std::span<const int> but) {
+    const surface::Unrolling& surface = *mark.map->unrolling();
+    const int own = mark.map->face();
+    const double depth = mark.depth.value, beside = hair + mesh_tolerance;
+    const std::vector<geometry::Polygon> polygons = geometry::flattened(mark.outline, flat),
+                                         room_polygons = geometry::flattened(mark.map->room(), flat);
+    const surface::SegmentTree room(room_polygons);
+    const std::vector<Vec2> rim = along_outline(polygons);
+    std::vector<Vec2> points = rim;
+    const std::vector<Vec2> inner = within_outline(polygons);
+    points.insert(points.end(), inner.begin(), inner.end());
+    std::optional<Obstacles::Wall> found;
+    double best = within;
+    for (const Vec2 at : points) {
+        const Vec2 uv = surface.parameters(at);
+        const Vec3 from = surface.point(uv), down = -surface.normal(uv.x);
+        RaySearch ray(from, down, best + depth, own, own_from(surface, at), but);
+        tree.visit(ray);
+        if (const auto hit = ray.found(); hit && *hit - depth < best) {
+            best = *hit - depth;
+            found = Obstacles::Wall{best, at, from + down * *hit, ray.face()};
+        }
+    }
+    const auto beneath = [&](const Vec3& p) {
+        if (surface.height_of(p) > -level) return false;
+        const Vec2 at = mark.map->locate(p);
+        return room.inside(at) && !room.nearest(at, beside);
+    };
+    best = std::min(best, thorough);
+    if (best <= 0) return found;
+    Box3 around;
+    for (const Vec2 at : rim)
+        for (const double height : {0.0, -depth})
+            around.add(surface.point(surface.parameters(at), height));
+    around.low = around.low - Vec3{best, best, best};
+    around.high = around.high + Vec3{best, best, best};
+    BeneathSearch below(around, own, but, beneath);
+    tree.visit(below);
+    const TriangleTree near_ones(below.take());
+    if (near_ones.empty()) return found;
+    for (const Vec2 at : rim)
+        for (const double height : {-depth, -depth / 2}) {
+            NearSearch near(surface.point(surface.parameters(at), height), best, own, but, beneath);
+            near_ones.visit(near);
+            if (!near.found()) continue;
+            best = near.distance_found();
+            found = Obstacles::Wall{best, at, *near.found(), near.face()};
+        }
+    return found;
+}
+
+std::optional<double> lowest_roof_round(const Footprint& mark, const TriangleTree& tree, double within) {
+    const surface::Unrolling& surface = *mark.map->unrolling();
+    const std::vector<geometry::Polygon> polygons = geometry::flattened(mark.outline, flat);
+    std::optional<double> lowest;
+    for (const auto& points : {along_outline(polygons), within_outline(polygons)})
+        for (const Vec2 at : points) {
+            const Vec2 uv = surface.parameters(at);
+            RaySearch ray(surface.point(uv), surface.normal(uv.x), lowest.value_or(within), mark.map->face(),
+                          own_from(surface, at), {});
+            tree.visit(ray);
+            if (const auto hit = ray.found()) lowest = hit;
+        }
+    return lowest;
+}
+
+} // namespace touchmark::imprint
