@@ -148,7 +148,11 @@ TEST(JobFile, NamesTheKeyOfAWrongValue) {
               "marks[1].depth must be a number, not a text.");
     EXPECT_EQ(error_after([](json& j) { j["marks"][1]["dept"] = 1; }).message, "marks[1] has an unknown key \"dept\".");
     EXPECT_EQ(error_after([](json& j) { j["marks"][0].erase("text"); }).message, "marks[0] lacks \"text\".");
-    EXPECT_EQ(error_after([](json& j) { j["marks"][0]["kind"] = "code"; }).message, "marks[0].kind must be \"text\".");
+    EXPECT_EQ(error_after([](json& j) { j["marks"][0]["kind"] = "song"; }).message,
+              "marks[0].kind: Written as cannot be \"song\"; it is one of text, code.");
+    EXPECT_THAT(error_after([](json& j) { j["marks"][0]["kind"] = "code"; }).message,
+                HasSubstr("marks[0] has an unknown key"))
+        << "the cap height of lettering";
     EXPECT_EQ(error_after([](json& j) { j["marks"][0]["face"] = 1.5; }).message,
               "marks[0].face must be a whole number.");
     EXPECT_EQ(error_after([](json& j) { j["marks"][0]["fingerprint"] = "12"; }).message,

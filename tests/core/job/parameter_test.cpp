@@ -21,8 +21,10 @@ TEST(Parameters, ComeInThePanelsOrder) {
     std::vector<std::string_view> keys;
     for (const Parameter& row : parameters())
         keys.push_back(row.key);
-    EXPECT_THAT(keys, testing::ElementsAre("text", "mode", "depth", "cap_height", "weight", "family", "letter_spacing",
-                                           "line_spacing", "align", "at_x", "at_y", "turn"));
+    EXPECT_THAT(keys, testing::ElementsAre("text", "kind", "mode", "depth", "cap_height", "weight", "family",
+                                           "letter_spacing", "line_spacing", "align", "symbology", "module",
+                                           "bar_height", "correction", "shape", "symbol_size", "marked_modules",
+                                           "readable_line", "at_x", "at_y", "turn"));
 }
 
 TEST(Parameters, AreWhole) {
@@ -36,7 +38,7 @@ TEST(Parameters, AreWhole) {
         if (is_number(row)) {
             EXPECT_LT(row.least, row.most) << row.key;
             EXPECT_GT(row.step, 0) << row.key;
-            EXPECT_FALSE(row.unit.empty()) << row.key;
+            EXPECT_TRUE(!row.unit.empty() || row.step == 1) << row.key << ": only a count has no unit";
         }
         EXPECT_EQ(row.kind == Kind::choice, !row.choices.empty()) << row.key;
         if (!row.option.empty()) {
@@ -49,13 +51,24 @@ TEST(Parameters, AreWhole) {
 
 TEST(Parameters, StandardIsWhatAFreshMarkHas) {
     for (const Parameter& row : parameters())
-        EXPECT_EQ(row.get(Mark{}), row.standard) << row.key;
+        if (row.key == "text")
+            EXPECT_EQ(row.get(Mark{}), row.standard);
+        else
+            EXPECT_EQ(row.get(test::mark_that_has(row)),
+                      row.key == "symbology" ? Value(std::string("data_matrix")) : row.standard)
+                << row.key;
+}
+
+/// small_job(), its first mark of a kind that has the value.
+Job job_for(const Parameter& row) {
+    return *set_content(test::small_job(), "m1", test::mark_that_has(row).content);
 }
 
 TEST(Parameters, GiveBackWhatWasSet) {
-    Job job = test::small_job();
     for (const Parameter& row : parameters()) {
-        const Value value = is_number(row)             ? Value(row.least / 3 + row.most / 7)
+        Job job = job_for(row);
+        const Value value = is_number(row) && row.unit.empty() ? Value(std::floor(row.most / 7))
+                            : is_number(row)             ? Value(row.least / 3 + row.most / 7)
                             : row.kind == Kind::choice ? Value(std::string(row.choices.back().first))
                                                        : Value(std::string("Größe"));
         const Result<Job> edited = set_parameter(job, "m1", row.key, value);
@@ -68,9 +81,9 @@ TEST(Parameters, GiveBackWhatWasSet) {
 }
 
 TEST(Parameters, TakeTheirRangesEndsAndNothingBeyond) {
-    const Job job = test::small_job();
     for (const Parameter& row : parameters()) {
         if (!is_number(row)) continue;
+        const Job job = job_for(row);
         EXPECT_TRUE(set_parameter(job, "m1", row.key, row.least)) << row.key;
         EXPECT_TRUE(set_parameter(job, "m1", row.key, row.most)) << row.key;
         for (const double beyond : {std::nextafter(row.least, -1e9), std::nextafter(row.most, 1e9)}) {
@@ -90,12 +103,31 @@ TEST(Parameters, SayTheRangeWithItsUnit) {
 }
 
 TEST(Parameters, RefuseTheWrongKind) {
-    const Job job = test::small_job();
     for (const Parameter& row : parameters()) {
+        const Job job = job_for(row);
         const Value wrong = is_number(row) ? Value(std::string("1")) : Value(1.0);
         EXPECT_EQ(set_parameter(job, "m1", row.key, wrong).error().code, "job.wrong_kind") << row.key;
     }
-    EXPECT_EQ(set_parameter(job, "m1", "colour", 1.0).error().code, "job.unknown_parameter");
+    EXPECT_EQ(set_parameter(test::small_job(), "m1", "colour", 1.0).error().code, "job.unknown_parameter");
+}
+
+TEST(Parameters, BelongToTheirKindOfContent) {
+    const Job lettering = test::small_job();
+    EXPECT_EQ(set_parameter(lettering, "m1", "module", 1.0).error().code, "job.unknown_parameter");
+    const Result<Job> code = set_parameter(lettering, "m1", "kind", std::string("code"));
+    ASSERT_TRUE(code);
+    EXPECT_EQ(content::said_by(code->marks[0].content), "AB-12") << "what it says stays";
+    EXPECT_EQ(set_parameter(*code, "m1", "cap_height", 5.0).error().code, "job.unknown_parameter");
+    EXPECT_EQ(set_parameter(*code, "m1", "bar_height", 9.0).error().code, "job.unknown_parameter")
+        << "a matrix has no bars";
+    for (const job::Mark& mark : {lettering.marks[0], code->marks[0]}) {
+        const Value size = parameter(size_key(mark.content))->get(mark);
+        EXPECT_EQ(std::get<double>(size), content::size_of(mark.content).value);
+        EXPECT_EQ(content::size_of(content::with_size(mark.content, Mm(2.5))), Mm(2.5));
+    }
+    const Result<Job> back = set_parameter(*code, "m1", "kind", std::string("text"));
+    ASSERT_TRUE(back);
+    EXPECT_EQ(*back, lettering);
 }
 
 TEST(Parameters, CountCharactersNotBytes) {

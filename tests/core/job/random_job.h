@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #pragma once
 
+#include "core/content/code.h"
 #include "core/job/parameter.h"
 
 #include <gtest/gtest.h>
@@ -48,6 +49,7 @@ private:
         mark.name = name();
         for (const job::Parameter& row : job::parameters()) {
             using Kind = job::Parameter::Kind;
+            if (!job::has(mark, row)) continue;
             if (row.kind == Kind::length || row.kind == Kind::angle || row.kind == Kind::factor)
                 row.set(mark, number(row.least, row.most));
             else if (row.kind == Kind::choice)
@@ -58,8 +60,10 @@ private:
             else
                 row.set(mark, name() + (whole(0, 1) != 0 ? "" : "\t" + name()));
         }
-        std::get<content::Text>(mark.content).text += "\n" + name();
-        std::get<content::Text>(mark.content).weight = whole(1, 1000);
+        if (auto* text = std::get_if<content::Text>(&mark.content)) {
+            text->text += "\n" + name();
+            text->weight = whole(1, 1000);
+        }
         mark.anchor.face = whole(0, 5000);
         mark.anchor.fingerprint.digest = {word(), word()};
         return mark;
@@ -67,6 +71,18 @@ private:
 
     std::mt19937 random_;
 };
+
+/// A mark of a kind of content that has the value.
+inline job::Mark mark_that_has(const job::Parameter& row) {
+    job::Mark mark;
+    mark.content = content::Text{.text = "AB-12"};
+    if (job::has(mark, row)) return mark;
+    for (const content::SymbologyRow& symbology : content::symbologies()) {
+        mark.content = content::Code{.symbology = symbology.symbology, .message = "AB-12"};
+        if (job::has(mark, row)) break;
+    }
+    return mark;
+}
 
 /// A job with two marks.
 inline job::Job small_job() {
