@@ -64,7 +64,9 @@ private:
 
 std::vector<Styled> inherited(const std::vector<Styled>& styles, const Heirs& heirs, const TopoDS_Shape& shape) {
     TopTools_IndexedMapOfShape present;
-    TopExp::MapShapes(shape, present);
+    const bool any_edges = std::ranges::any_of(
+        styles, [](const Styled& style) { return !style.shape.IsNull() && style.shape.ShapeType() == TopAbs_EDGE; });
+    if (any_edges) TopExp::MapShapes(shape, present);
     std::vector<Styled> out;
     for (const Styled& style : styles) {
         const std::vector<TopoDS_Shape>* now = heirs.of(style.shape);

@@ -163,8 +163,11 @@ void silence_opencascade() {
 }
 
 void prepare_step_reader() {
-    STEPCAFControl_Controller::Init();
-    const STEPCAFControl_Reader warm;
+    static const bool prepared [[maybe_unused]] = [] { // once: what is forked after that has it already
+        STEPCAFControl_Controller::Init();
+        const STEPCAFControl_Reader warm;
+        return true;
+    }();
     XCAFDoc_ShapeTool::SetAutoNaming(Standard_False);
 }
 
