@@ -168,7 +168,7 @@ private:
 
 } // namespace
 
-std::vector<char> to_bytes(const Model& model, const Measures& measures) {
+std::vector<char> to_bytes(const Model& model) {
     std::vector<char> table, bytes;
     Writer writer(table);
     for (const Product& product : model.products) {
@@ -181,7 +181,6 @@ std::vector<char> to_bytes(const Model& model, const Measures& measures) {
     for (const Instance& root : model.roots)
         writer.add_location(root.location);
     writer.write(model);
-    writer.write(measures);
 
     ByteWriter out(bytes);
     out.put(magic);
@@ -193,7 +192,13 @@ std::vector<char> to_bytes(const Model& model, const Measures& measures) {
     return bytes;
 }
 
-Delivered from_bytes(std::span<const char> bytes) {
+std::vector<char> to_bytes(const Measures& measures) {
+    std::vector<char> bytes;
+    Writer(bytes).write(measures);
+    return bytes;
+}
+
+Model model_from(std::span<const char> bytes) {
     ByteReader in(bytes);
     if (in.get<std::uint32_t>() != magic) throw std::out_of_range("not what a worker sends");
     const auto table = in.take(in.get<std::size_t>());
@@ -201,11 +206,12 @@ Delivered from_bytes(std::span<const char> bytes) {
     std::istream stream(&view);
     BinTools_ShapeSet set;
     set.Read(stream);
-    Reader reader(table, set);
-    Delivered out;
-    out.model = reader.model();
-    out.measures = reader.measures();
-    return out;
+    return Reader(table, set).model();
+}
+
+Measures measures_from(std::span<const char> bytes) {
+    BinTools_ShapeSet none;
+    return Reader(bytes, none).measures();
 }
 
 } // namespace touchmark::part

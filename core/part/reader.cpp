@@ -58,12 +58,25 @@ private:
     std::size_t size_;
 };
 
-Result<PartPtr> take_over(const Message& message, std::shared_ptr<PendingCheck> pending) {
-    return guarded("part.bad_geometry", "Taking over the part", [&]() -> Result<PartPtr> {
+constexpr const char* taking_over = "Taking over the part";
+
+struct Delivered {
+    Model model;
+    Layout layout;
+};
+Result<Delivered> take_model(const Message& message) {
+    return guarded("part.bad_geometry", taking_over, [&]() -> Result<Delivered> {
         const Mapping mapping(message.descriptor.get(), message.size);
-        Delivered delivered = from_bytes(mapping.bytes());
-        Layout layout = lay_out(delivered.model);
-        return assemble(std::move(delivered.model), std::move(layout), delivered.measures,
+        Delivered delivered{model_from(mapping.bytes()), {}};
+        delivered.layout = lay_out(delivered.model);
+        return delivered;
+    });
+}
+
+Result<PartPtr> take_result(Delivered delivered, const Message& message, std::shared_ptr<PendingCheck> pending) {
+    return guarded("part.bad_geometry", taking_over, [&]() -> Result<PartPtr> {
+        const Mapping mapping(message.descriptor.get(), message.size);
+        return assemble(std::move(delivered.model), std::move(delivered.layout), measures_from(mapping.bytes()),
                         Digest::from_text(message.text).value_or(Digest{}), std::move(pending));
     });
 }
@@ -86,22 +99,35 @@ Result<Message> next_word(const Descriptor& channel, Clock::time_point deadline,
     }
 }
 
-Result<Message> result_of(const Descriptor& channel, Clock::time_point deadline, const std::string& name,
-                          const Progress& progress, std::chrono::milliseconds time) {
-    auto message = next_word(channel, deadline, progress);
-    std::string suspicion;
-    if (message && message->kind == MessageKind::suspicion) {
-        suspicion = message->text;
-        message = next_word(channel, deadline, progress);
+/// What a worker delivers, a message at a time.
+class Deliveries {
+public:
+    Deliveries(const Descriptor& channel, Clock::time_point deadline, std::string name, std::chrono::milliseconds time)
+        : channel_(channel), deadline_(deadline), name_(std::move(name)), time_(time) {}
+
+    /// The message of this kind, or why it does not come.
+    Result<Message> next(MessageKind wanted, const Progress& progress) {
+        auto message = next_word(channel_, deadline_, progress);
+        if (message && message->kind == MessageKind::suspicion) {
+            suspicion_ = message->text;
+            message = next_word(channel_, deadline_, progress);
+        }
+        if (!message && message.error().code == "part.timeout")
+            return fail("part.timeout",
+                        "Reading \"" + name_ + "\" was given up after " + std::to_string(time_.count() / 1000) +
+                            " seconds.",
+                        "The file is probably damaged. " + std::string(try_repair));
+        if (!message || message->kind == wanted) return message;
+        if (message->kind == MessageKind::failure) return fail(message->text, message->more, message->hint);
+        return worker_died(name_, message->size, suspicion_);
     }
-    if (!message && message.error().code == "part.timeout")
-        return fail("part.timeout",
-                    "Reading \"" + name + "\" was given up after " + std::to_string(time.count() / 1000) + " seconds.",
-                    "The file is probably damaged. " + std::string(try_repair));
-    if (!message || message->kind == MessageKind::result) return message;
-    if (message->kind == MessageKind::failure) return fail(message->text, message->more, message->hint);
-    return worker_died(name, message->size, suspicion);
-}
+
+private:
+    const Descriptor& channel_;
+    Clock::time_point deadline_;
+    std::string name_, suspicion_;
+    std::chrono::milliseconds time_;
+};
 
 /// One byte a body of each product; empty when the check came to no end.
 std::vector<char> verdicts_of(const Message& message) {
@@ -201,10 +227,14 @@ Result<PartPtr> Reader::read(const std::filesystem::path& file, const Progress& 
     const auto pending = std::make_shared<PendingCheck>();
     pending->channel = std::move(channel->near);
     pending->deadline = Clock::now() + limits.time;
-    const auto message =
-        result_of(pending->channel, pending->deadline, file.filename().string(), progress, limits.time);
-    if (!message) return std::unexpected(message.error());
-    auto part = take_over(*message, pending);
+    Deliveries deliveries(pending->channel, pending->deadline, file.filename().string(), limits.time);
+    const auto model = deliveries.next(MessageKind::model, progress);
+    if (!model) return std::unexpected(model.error());
+    auto delivered = take_model(*model);
+    if (!delivered) return std::unexpected(delivered.error());
+    const auto measured = deliveries.next(MessageKind::result, progress);
+    if (!measured) return std::unexpected(measured.error());
+    auto part = take_result(*std::move(delivered), *measured, pending);
     if (!part || limits.verdict == Verdict::later) return part;
     return checked(*part, progress);
 }

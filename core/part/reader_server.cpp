@@ -72,7 +72,7 @@ private:
                 for (const ProductBody& body : product)
                     for (const TopoDS_Face& face : body.faces)
                         (void)measure_face(face, {});
-            (void)to_bytes(*model, {});
+            (void)to_bytes(*model);
         } catch (const Standard_Failure&) {
         }
     }

@@ -152,7 +152,6 @@ Digest digest_of(std::span<const char> bytes) {
 struct Answer {
     Model model;
     Layout layout;
-    Measures measures;
     Digest digest;
 };
 
@@ -170,10 +169,9 @@ Result<Answer> read_file(const std::string& path, const Progress& progress) {
     auto model = read_step(bytes->span().subspan(scanned->begin), path, *scanned, progress);
     if (!model) return std::unexpected(model.error());
     progress.report(0.9, "Looking at the faces of " + file_name);
-    Answer answer{std::move(*model), {}, {}, digest_of(bytes->span())};
+    Answer answer{std::move(*model), {}, digest_of(bytes->span())};
     if (count_bodies(answer.model) > most_bodies) return std::unexpected(too_many_bodies(file_name));
     answer.layout = lay_out(answer.model);
-    answer.measures = measure(answer.layout, progress);
     return answer;
 }
 
@@ -222,18 +220,25 @@ void work(int channel, const Message& request) {
         message.text = text;
         send(channel, message, Wait::no);
     });
-    const auto answer = guarded("part.bad_geometry", "Reading \"" + file_name + "\"",
-                                [&] { return read_file(request.text, progress); });
-    if (ran_short(limit)) {
+    const std::string reading = "Reading \"" + file_name + "\"";
+    const auto answer = guarded("part.bad_geometry", reading, [&] { return read_file(request.text, progress); });
+    const auto refused = [&](const Error* error) {
+        if (!error && !ran_short(limit)) return false;
+        send(channel, failure_message(ran_short(limit) ? too_large() : *error));
+        return true;
+    };
+    const auto sent = [&](MessageKind kind, std::string text, std::span<const char> bytes) {
+        if (send_bytes(channel, kind, std::move(text), bytes)) return true;
         send(channel, failure_message(too_large()));
-    } else if (!answer) {
-        send(channel, failure_message(answer.error()));
-    } else if (send_bytes(channel, MessageKind::result, answer->digest.text(),
-                          to_bytes(answer->model, answer->measures))) {
-        send_check(channel, *answer);
-    } else {
-        send(channel, failure_message(too_large()));
-    }
+        return false;
+    };
+    if (refused(answer ? nullptr : &answer.error())) ::_exit(0);
+    // While these faces are measured the program takes the model over.
+    if (!sent(MessageKind::model, {}, to_bytes(answer->model))) ::_exit(0);
+    const auto measures =
+        guarded("part.bad_geometry", reading, [&]() -> Result<Measures> { return measure(answer->layout, progress); });
+    if (refused(measures ? nullptr : &measures.error())) ::_exit(0);
+    if (sent(MessageKind::result, answer->digest.text(), to_bytes(*measures))) send_check(channel, *answer);
     ::_exit(0);
 }
 

@@ -43,7 +43,8 @@ enum class MessageKind : std::uint32_t {
     progress,  ///< worker → program
     suspicion, ///< worker → program: what to add to the error should the worker die
     failure,   ///< worker → program: the last message
-    result,    ///< worker → program: the bytes are in the descriptor that comes along
+    model,     ///< worker → program: the bytes are in the descriptor that comes along
+    result,    ///< worker → program, after the model: what was measured of it, likewise
     checked,   ///< worker → program, after the result: the last message; bytes like the result: one a body of each
                ///< product, 0 if invalid
     died       ///< server → program: the worker ended without a last message
