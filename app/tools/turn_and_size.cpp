@@ -2,6 +2,7 @@
 #include "app/tools/turn_and_size.h"
 
 #include "app/tools/paint.h"
+#include "core/job/parameter.h"
 
 #include <QCoreApplication>
 #include <QKeyEvent>
