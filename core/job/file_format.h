@@ -15,6 +15,7 @@ inline constexpr int most_faces = 100'000'000;
 inline constexpr int most_ids = 1'000'000'000;
 /// A choice of names for people, a number in the file.
 inline constexpr const char* weight_key = "weight";
-inline constexpr const char* kind_key = "kind"; ///< read first
+inline constexpr const char* kind_key = "kind"; ///< read first, with the symbology
+inline constexpr const char* symbology_key = "symbology";
 
 } // namespace touchmark::job

@@ -133,11 +133,14 @@ void read_parameter(const json::Node& node, const Parameter& row, Mark& mark) {
         row.set(mark, value);
 }
 
-/// Of which kind it is decides which values it may have.
+/// Of which kind it is, and a code of which symbology, decides which values it may have.
 void read_kind(const json::Node& node, Mark& mark) {
-    const json::Node kind = node[kind_key];
-    if (node.trouble()) return;
-    read_parameter(kind, *parameter(kind_key), mark);
+    (void)node[kind_key];
+    for (const std::string_view key : {std::string_view(kind_key), std::string_view(symbology_key)}) {
+        if (node.trouble()) return;
+        const Parameter& row = *parameter(key);
+        if (const auto given = node.find(key); given && has(mark, row)) read_parameter(*given, row, mark);
+    }
     std::vector<std::string_view> keys{"id", "name", "face", "fingerprint"};
     for (const Parameter& row : parameters())
         if (has(mark, row)) keys.push_back(row.key);
@@ -152,7 +155,7 @@ Mark read_mark(const json::Node& node) {
     mark.anchor.face = static_cast<int>(node["face"].integer(0, most_faces));
     if (const auto fingerprint = node.find("fingerprint")) mark.anchor.fingerprint.digest = read_digest(*fingerprint);
     for (const Parameter& row : parameters()) {
-        if (row.key == kind_key || !has(mark, row)) continue;
+        if (row.key == kind_key || row.key == symbology_key || !has(mark, row)) continue;
         if (row.key == "text") (void)node[row.key]; // the one value without a sensible default
         if (const auto given = node.find(row.key)) read_parameter(*given, row, mark);
     }

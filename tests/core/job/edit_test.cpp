@@ -65,7 +65,9 @@ TEST(Edits, ThatChangeNothingReturnAnEqualJob) {
             EXPECT_EQ(*set_content(job, mark.id, mark.content), job);
             EXPECT_EQ(*set_mode(job, mark.id, mark.mode), job);
             for (const Parameter& row : parameters())
-                EXPECT_EQ(*set_parameter(job, mark.id, row.key, row.get(mark)), job) << row.key;
+                if (has(mark, row)) {
+                    EXPECT_EQ(*set_parameter(job, mark.id, row.key, row.get(mark)), job) << row.key;
+                }
             ++marks;
         }
     }

@@ -182,7 +182,10 @@ TEST(JobFile, ChecksTheRangeOfEveryValue) {
         else
             bad = {std::string(static_cast<std::size_t>(row.most) + 1, 'x')};
         for (const json& value : bad) {
-            const Error error = error_after([&](json& j) { j["marks"][0][std::string(row.key)] = value; });
+            const Job job = *set_content(test::small_job(), "m1", test::mark_that_has(row).content);
+            json changed = json::parse(to_json(job, "/jobs"));
+            changed["marks"][0][std::string(row.key)] = value;
+            const Error error = from_json(changed.dump(), "/jobs").error();
             EXPECT_EQ(error.code, "job.out_of_range") << row.key << " " << value;
             EXPECT_THAT(error.message, HasSubstr("marks[0]." + std::string(row.key)));
         }

@@ -68,9 +68,9 @@ TEST(Parameters, GiveBackWhatWasSet) {
     for (const Parameter& row : parameters()) {
         Job job = job_for(row);
         const Value value = is_number(row) && row.unit.empty() ? Value(std::floor(row.most / 7))
-                            : is_number(row)             ? Value(row.least / 3 + row.most / 7)
-                            : row.kind == Kind::choice ? Value(std::string(row.choices.back().first))
-                                                       : Value(std::string("Größe"));
+                            : is_number(row)                   ? Value(row.least / 3 + row.most / 7)
+                            : row.kind == Kind::choice         ? Value(std::string(row.choices.back().first))
+                                                               : Value(std::string("Größe"));
         const Result<Job> edited = set_parameter(job, "m1", row.key, value);
         ASSERT_TRUE(edited) << row.key << ": " << edited.error().message;
         EXPECT_NE(*edited, job) << row.key;
