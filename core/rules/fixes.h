@@ -58,8 +58,8 @@ private:
 [[nodiscard]] double wanted_margin(const Context& context, const MarkView& view);
 
 // The fixes that several rules share.
-/// The smallest size (cap height or module, in steps of 0.1 mm) at which strokes and gaps are both clean, else at which this rule is; moved inward
-/// where it would otherwise hang over an edge. Not offered where it cannot fit the face.
+/// The smallest size (cap height or module, in steps of 0.1 mm) at which strokes and gaps are both clean, else at which
+/// this rule is; moved inward where it would otherwise hang over an edge. Not offered where it cannot fit the face.
 void offer_size(const Fixer& fixer, Finding& finding, double factor);
 /// The face's middle on the largest flat side wall that holds the mark.
 void offer_side_wall_face(const Fixer& fixer, Finding& finding);
