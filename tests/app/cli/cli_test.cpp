@@ -100,6 +100,29 @@ TEST(Cli, MarkWritesAMarkedPartAndSaysWhatItDid) {
     EXPECT_EQ(apply.json().at("volume_after_mm3"), object.at("volume_after_mm3"));
 }
 
+TEST(Cli, ACodeTakesThePlaceOfText) {
+    const fs::path folder = scratch_folder();
+    for (const auto& [option, message] : {std::pair{"--data-matrix", "NW-2207"},
+                                          {"--qr", "NW-2207"},
+                                          {"--code128", "2207"},
+                                          {"--gs1", "(01)09521234543213"}}) {
+        const fs::path out = folder / (std::string(option).substr(2) + ".step"), job = folder / "job.json";
+        const Answer answer = touchmark_cli({"mark", demo_part(), "--face", front_wall(), option, message, "--module",
+                                             "0.5", "--job", job.string(), "-o", out.string(), "--json"});
+        ASSERT_LE(answer.exit, 1) << option << ": " << answer.err;
+        const json object = answer.json();
+        EXPECT_LT(object.at("volume_after_mm3").get<double>(), object.at("volume_before_mm3").get<double>()) << option;
+        EXPECT_EQ(touchmark_cli({"check", job.string()}).exit, answer.exit) << option << ": the job keeps the code";
+    }
+    const Answer both = touchmark_cli(mark_words(folder / "no.step", {"--text", "NW", "--qr", "NW"}));
+    EXPECT_EQ(both.exit, 2);
+    expect_one_clear_line(both);
+    const Answer wrong = touchmark_cli({"mark", demo_part(), "--face", front_wall(), "--gs1", "(01)09521234543214",
+                                        "-o", (folder / "no.step").string()});
+    EXPECT_GE(wrong.exit, 1) << "a wrong check digit";
+    EXPECT_FALSE(fs::exists(folder / "no.step"));
+}
+
 TEST(Cli, RaisingAddsVolume) {
     const Answer answer = touchmark_cli(
         mark_words(scratch_folder() / "marked.step", {"--text", "R", "--mode", "raise", "--height", "10", "--json"}));
