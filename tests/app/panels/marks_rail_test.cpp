@@ -112,6 +112,22 @@ TEST_F(MarksRailOnDemo, TheFontIsFoundByAnyPartOfItsName) {
     EXPECT_NE(family->currentText(), "no such family") << "what does not exist is not kept";
 }
 
+TEST_F(MarksRailOnDemo, WrittenAsACodeItHasTheValuesOfACode) {
+    place();
+    const std::string said = words().text;
+    auto* code = named<QPushButton>("Written as: Code");
+    ASSERT_NE(code, nullptr);
+    code->click();
+    ASSERT_TRUE(std::holds_alternative<content::Code>(session.job().marks.back().content));
+    EXPECT_EQ(content::said_by(session.job().marks.back().content), said);
+    EXPECT_NE(named<QuantityField>(text(job::parameter("module")->title)), nullptr);
+    EXPECT_EQ(named<QuantityField>(text(job::parameter("cap_height")->title)), nullptr);
+    EXPECT_EQ(named<QuantityField>(text(job::parameter("bar_height")->title)), nullptr) << "a matrix has no bars";
+    session.history().undo();
+    EXPECT_EQ(words().text, said);
+    EXPECT_NE(named<QuantityField>(text(job::parameter("cap_height")->title)), nullptr);
+}
+
 TEST_F(MarksRailOnDemo, CardsStandInTheOrderOfTheJobAndGoWithTheirMark) {
     place();
     place();
