@@ -81,10 +81,13 @@ Result<job::Job> with_code(job::Job job, const Arguments& arguments) {
 /// What the mark says comes from exactly one option.
 Status says_something(const Arguments& arguments) {
     int given = arguments.has("--text");
-    for (const CodeOption& row : code_options)
+    std::string all = "'--text'";
+    for (const CodeOption& row : code_options) {
         given += arguments.has(row.option);
+        all += (&row == std::prev(std::end(code_options)) ? " and '" : ", '") + std::string(row.option) + "'";
+    }
     if (given == 1) return {};
-    return fail("cli.usage", "A mark takes one of '--text', '--data-matrix', '--qr', '--code128' and '--gs1'.");
+    return fail("cli.usage", "A mark takes one of " + all + ".");
 }
 
 /// The mark as the options describe it, not yet on a face.

@@ -1,7 +1,8 @@
 // SPDX-License-Identifier: MIT
 #include "app/session/session_impl.h"
 
-#include <cmath>
+#include "core/part/same_surface.h"
+
 #include <unordered_map>
 
 namespace touchmark::session {
@@ -11,11 +12,9 @@ constexpr qint64 quiet_ms = 500; ///< work shorter than this is not announced
 
 using EvaluationResult = Result<std::shared_ptr<const pipeline::Evaluation>>;
 
-/// Whether a face of the marked part is what a mark left of a flat face: in the same plane and within its box. Its
-/// fingerprint is another one, for its area changed.
+/// Whether a face of the marked part is what a mark left of another: on its surface and within its box.
 bool left_of(const part::Face& face, const part::Face& before) {
-    if (face.kind != before.kind || dot(face.frame.z, before.frame.z) < 1 - 1e-9) return false;
-    if (std::abs(dot(face.frame.origin - before.frame.origin, before.frame.z)) > 1e-6) return false;
+    if (!part::same_surface(face, before)) return false;
     const Vec3 at = face.centroid, low = before.box.low, high = before.box.high;
     constexpr double slack = 1e-3;
     return at.x > low.x - slack && at.y > low.y - slack && at.z > low.z - slack && at.x < high.x + slack &&

@@ -73,7 +73,7 @@ bool failed(int result) {
     return result >= ZINT_ERROR || result == ZINT_WARN_INVALID_OPTION || result == ZINT_WARN_NONCOMPLIANT;
 }
 
-Result<Symbol> symbol_of(const Code& code, const SymbologyRow& row, const zint_symbol& made) {
+Symbol symbol_of(const Code& code, const SymbologyRow& row, const zint_symbol& made) {
     Symbol symbol;
     symbol.modules = ModuleGrid(made.width, made.rows);
     for (int y = 0; y < made.rows; ++y)
@@ -135,12 +135,12 @@ void number_regions(Drawn& drawn) {
 }
 
 /// A module of this colour with the other one on both sides; a linear symbol has one too.
-Vec2 alone(const ModuleGrid& dark, bool colour, double width, double height) {
+Vec2 alone(const ModuleGrid& dark, bool colour, const ModuleSize& size) {
     for (int row = 0; row < dark.rows; ++row)
         for (int column = 1; column + 1 < dark.columns; ++column)
             if (dark.at(column, row) == colour && dark.at(column - 1, row) != colour &&
                 dark.at(column + 1, row) != colour)
-                return {(column + 0.5 - dark.columns / 2.0) * width, (dark.rows / 2.0 - row - 0.5) * height};
+                return place_in(dark, size, column + 0.5, row + 0.5);
     return {};
 }
 
@@ -177,12 +177,11 @@ Result<Drawn> draw_code(const Code& code, const FontLibrary& fonts) {
     const int quiet = row.quiet_modules, above = row.linear ? 0 : quiet;
     const ModuleGrid whole = with_quiet_zone(symbol->modules, quiet, above, code.light_is_mark);
     Drawn drawn;
-    drawn.outline = outline_of(whole, {.width = module, .height = height});
-    drawn.extent = {{-whole.columns * module / 2, -whole.rows * height / 2},
-                    {whole.columns * module / 2, whole.rows * height / 2}};
+    const ModuleSize size{.width = module, .height = height};
+    drawn.outline = outline_of(whole, size);
+    drawn.extent = {place_in(whole, size, 0, whole.rows), place_in(whole, size, whole.columns, 0)};
     drawn.pieces.push_back({std::string(row.title), 0, drawn.outline.regions.size(), drawn.extent});
-    drawn.code = ModulePlaces{module, alone(symbol->modules, true, module, height),
-                              alone(symbol->modules, false, module, height)};
+    drawn.code = ModulePlaces{module, alone(symbol->modules, true, size), alone(symbol->modules, false, size)};
     if (code.lettering.value > 0) {
         Result<Drawn> lettering = draw_text({.text = symbol->readable, .cap_height = code.lettering}, fonts);
         if (!lettering) return std::unexpected(lettering.error());

@@ -67,8 +67,7 @@ private:
         int direction = start_direction;
         double twice_area = 0;
         const Corner inside = left_of[static_cast<std::size_t>(direction)];
-        loop.component =
-            component_[std::size_t(at.y + inside.y) * std::size_t(grid_.columns) + std::size_t(at.x + inside.x)];
+        loop.component = component_[grid_.index(at.x + inside.x, at.y + inside.y)];
         do {
             used_at(at) |= static_cast<std::uint8_t>(1 << direction);
             const Corner step = steps[static_cast<std::size_t>(direction)], next{at.x + step.x, at.y + step.y};
@@ -101,9 +100,7 @@ private:
         return grid_.at(at.x, at.y) == grid_.at(at.x - 1, at.y - 1) &&
                grid_.at(at.x - 1, at.y) == grid_.at(at.x, at.y - 1) && grid_.at(at.x, at.y) != grid_.at(at.x - 1, at.y);
     }
-    [[nodiscard]] Vec2 millimetres(double x, double y) const {
-        return {(x - grid_.columns / 2.0) * size_.width, (grid_.rows / 2.0 - y) * size_.height};
-    }
+    [[nodiscard]] Vec2 millimetres(double x, double y) const { return place_in(grid_, size_, x, y); }
 
     /// Modules that meet along an edge or at a corner are one component.
     void label() {
@@ -111,24 +108,20 @@ private:
         for (int row = 0; row < grid_.rows; ++row)
             for (int column = 0; column < grid_.columns; ++column) {
                 if (!take(column, row, waiting)) continue;
-                ++components_;
                 while (!waiting.empty()) {
                     const auto [x, y] = waiting.back();
                     waiting.pop_back();
                     for (int dy = -1; dy <= 1; ++dy)
                         for (int dx = -1; dx <= 1; ++dx)
-                            take(x + dx, y + dy, waiting, components_ - 1);
+                            take(x + dx, y + dy, waiting);
                 }
+                ++components_;
             }
     }
+    /// Into the component that is being gathered.
     bool take(int column, int row, std::vector<std::pair<int, int>>& waiting) {
-        return take(column, row, waiting, components_);
-    }
-    bool take(int column, int row, std::vector<std::pair<int, int>>& waiting, int component) {
-        if (!grid_.at(column, row)) return false;
-        int& mine = component_[std::size_t(row) * std::size_t(grid_.columns) + std::size_t(column)];
-        if (mine >= 0) return false;
-        mine = component;
+        if (!grid_.at(column, row) || component_[grid_.index(column, row)] >= 0) return false;
+        component_[grid_.index(column, row)] = components_;
         waiting.emplace_back(column, row);
         return true;
     }
@@ -150,6 +143,10 @@ private:
 };
 
 } // namespace
+
+Vec2 place_in(const ModuleGrid& grid, const ModuleSize& size, double column, double row) {
+    return {(column - grid.columns / 2.0) * size.width, (grid.rows / 2.0 - row) * size.height};
+}
 
 geometry::Outline outline_of(const ModuleGrid& grid, const ModuleSize& size) {
     return Tracer(grid, size).trace();

@@ -17,8 +17,7 @@ struct ModuleGrid {
         return column >= 0 && row >= 0 && column < columns && row < rows && set[index(column, row)] != 0;
     }
     void put(int column, int row, bool value) { set[index(column, row)] = value; }
-
-private:
+    /// Into `set`.
     [[nodiscard]] std::size_t index(int column, int row) const {
         return std::size_t(row) * std::size_t(columns) + std::size_t(column);
     }
@@ -30,6 +29,9 @@ struct ModuleSize {
     /// between them are cut off by this share of a module. 0 < share < 0.5.
     double corner = 0.15;
 };
+
+/// Where a corner of the grid is, or with halves the middle of a module: mm about the grid's centre, y up.
+[[nodiscard]] Vec2 place_in(const ModuleGrid& grid, const ModuleSize& size, double column, double row);
 
 /// Touching modules become one region with exact right angles; the grid's centre is the origin, y up. Regions obey the
 /// invariants of an Outline by construction: nothing is united or compared, so that a large symbol costs its area.

@@ -3,7 +3,6 @@
 
 #include "core/base/units.h"
 
-#include <optional>
 #include <string>
 
 namespace touchmark::content {

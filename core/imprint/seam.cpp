@@ -189,7 +189,8 @@ private:
     bool add_seamed(const TopoDS_Wire& wire) {
         const std::size_t first = sides_.size();
         std::vector<int> order; // −1: a gap, where the mark's outline goes on
-        for (BRepTools_WireExplorer item(wire, face_); item.More(); item.Next()) {
+        int seen = 0;
+        for (BRepTools_WireExplorer item(wire, face_); item.More(); item.Next(), ++seen) {
             const TopoDS_Edge& edge = item.Current();
             const std::vector<TopoDS_Edge> parts = !BRep_Tool::Degenerated(edge) && BRep_Tool::IsClosed(edge, face_)
                                                        ? parts_of(edge)
@@ -211,13 +212,7 @@ private:
                           order.back());
             }
         }
-        std::size_t edges = 0;
-        for (TopoDS_Iterator item(wire); item.More(); item.Next())
-            ++edges;
-        std::size_t seen = 0;
-        for (BRepTools_WireExplorer item(wire, face_); item.More(); item.Next())
-            ++seen;
-        if (edges != seen) return false;
+        if (wire.NbChildren() != seen) return false; // the explorer stopped where the wire is loose
         for (std::size_t i = 0; i < order.size(); ++i) {
             if (order[i] < 0) continue;
             const int next = order[(i + 1) % order.size()];

@@ -116,37 +116,25 @@ content::Text at_measured_height(content::Text text) {
     return text;
 }
 
-/// The modules of a code are its strokes and gaps, all of one width; the lettering beneath is measured.
-Widths code_widths(const content::Drawn& drawn, bool light_is_mark) {
-    const std::size_t symbol = drawn.pieces.front().region_count;
-    geometry::Outline lettering;
-    lettering.regions.assign(drawn.outline.regions.begin() + static_cast<std::ptrdiff_t>(symbol),
-                             drawn.outline.regions.end());
-    geometry::Widths widths = geometry::widths(lettering);
-    for (auto* places : {&widths.strokes, &widths.gaps})
-        for (geometry::Narrow& place : *places) {
-            place.region += static_cast<std::uint32_t>(symbol);
-            place.other_region += static_cast<std::uint32_t>(symbol);
-        }
-    const double module = drawn.code->module_mm;
-    const auto at = [&](Vec2 centre) {
-        const Vec2 half{module / 2, 0};
-        return geometry::Narrow{centre, centre - half, centre + half, module, 0, 0};
+/// Among those of the lettering beneath, the modules of a code: its strokes and gaps, all of one width.
+Widths with_modules(geometry::Widths widths, const content::ModulePlaces& code, bool light_is_mark) {
+    const auto insert = [&](std::vector<geometry::Narrow>& places, Vec2 centre) {
+        const Vec2 half{code.module_mm / 2, 0};
+        const auto at = std::ranges::upper_bound(places, code.module_mm, {}, &geometry::Narrow::width);
+        places.insert(at, {centre, centre - half, centre + half, code.module_mm, 0, 0});
     };
-    const auto [dark, light] = std::pair{drawn.code->dark, drawn.code->light};
-    const auto by_width = [](const geometry::Narrow& a, const geometry::Narrow& b) { return a.width < b.width; };
-    const auto insert = [&](std::vector<geometry::Narrow>& places, const geometry::Narrow& place) {
-        places.insert(std::ranges::upper_bound(places, place, by_width), place);
-    };
-    insert(widths.strokes, at(light_is_mark ? light : dark));
-    insert(widths.gaps, at(light_is_mark ? dark : light));
+    insert(widths.strokes, light_is_mark ? code.light : code.dark);
+    insert(widths.gaps, light_is_mark ? code.dark : code.light);
     return shared(std::move(widths));
 }
 
 } // namespace
 
 Widths Derivation::widths(const content::Content& content, const content::Drawn& own) const {
-    if (own.code) return code_widths(own, std::get<content::Code>(content).light_is_mark);
+    if (const auto* code = std::get_if<content::Code>(&content)) {
+        auto lettering = lettering_widths(*store_, own, code->lettering, *progress_);
+        return with_modules(std::move(lettering).value_or(geometry::Widths{}), *own.code, code->light_is_mark);
+    }
     const auto* text = std::get_if<content::Text>(&content);
     if (!text || !(text->cap_height.value > 0)) return shared(geometry::widths(own.outline));
     const content::Content shape = at_measured_height(*text);

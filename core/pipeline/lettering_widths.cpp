@@ -5,6 +5,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <span>
 
 namespace touchmark::pipeline {
 namespace {
@@ -18,7 +19,7 @@ struct Letter {
 
 std::vector<Letter> letters_of(const content::Drawn& drawn) {
     std::vector<Letter> letters;
-    for (const content::Piece& piece : drawn.pieces) {
+    for (const content::Piece& piece : std::span(drawn.pieces).subspan(drawn.code ? 1 : 0)) {
         if (piece.region_count == 0) continue;
         const auto first = drawn.outline.regions.begin() + static_cast<std::ptrdiff_t>(piece.first_region);
         letters.push_back({&piece, {{first, first + static_cast<std::ptrdiff_t>(piece.region_count)}}});

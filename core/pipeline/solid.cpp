@@ -2,6 +2,7 @@
 #include "core/pipeline/solid.h"
 
 #include "core/imprint/overlap.h"
+#include "core/part/same_surface.h"
 
 #include <algorithm>
 #include <cmath>
@@ -32,17 +33,6 @@ private:
     int face_;
 };
 
-bool same_surface(const part::Face& a, const part::Face& b) {
-    if (a.kind != b.kind || a.body != b.body) return false;
-    if (a.fingerprint == b.fingerprint) return true;
-    // A face that carries marks has lost area; its surface has stayed.
-    const bool parallel = dot(a.frame.z, b.frame.z) > 1 - 1e-9;
-    const Vec3 between = b.frame.origin - a.frame.origin;
-    if (a.kind == part::FaceKind::plane) return parallel && std::abs(dot(a.frame.z, between)) < 1e-6;
-    return (a.kind == part::FaceKind::cylinder || a.kind == part::FaceKind::cone) && parallel &&
-           length(between) < 1e-6 && std::abs(a.radius_mm - b.radius_mm) < 1e-6;
-}
-
 /// For each face of `part` its index in `marked`; nullopt where a mark took a face apart, so that the one is not the
 /// other's any more.
 std::optional<std::vector<int>> carried_faces(const part::Part& part, const part::Part& marked) {
@@ -51,7 +41,8 @@ std::optional<std::vector<int>> carried_faces(const part::Part& part, const part
         if (face.mark.empty()) carried.push_back(face.index);
     if (carried.size() != part.faces().size()) return std::nullopt;
     for (std::size_t i = 0; i < carried.size(); ++i)
-        if (!same_surface(part.faces()[i], marked.faces()[static_cast<std::size_t>(carried[i])])) return std::nullopt;
+        if (!part::same_surface(part.faces()[i], marked.faces()[static_cast<std::size_t>(carried[i])]))
+            return std::nullopt;
     return carried;
 }
 

@@ -2,7 +2,6 @@
 #include "core/rules/fixes.h"
 
 #include "core/base/number_text.h"
-
 #include "core/job/parameter.h"
 #include "core/rules/narrow.h"
 

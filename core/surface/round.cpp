@@ -65,14 +65,11 @@ void set_upright(Unrolling& s) {
 
 Vec2 middle_of(const RoundBoundary& boundary) {
     Box2 box;
-    for (const auto* lines : {&boundary.turns, &boundary.loops})
-        for (const auto& line : *lines) {
-            Box2 own;
-            for (const Vec2 p : line)
-                own.add(p);
-            if (lines == &boundary.loops && !boundary.turns.empty()) continue;
-            if (lines == &boundary.turns || own.width() > box.width()) box.add(own);
-        }
+    for (const auto& line : boundary.turns)
+        box.add(bounds_of(line));
+    if (boundary.turns.empty())
+        for (const auto& line : boundary.loops)
+            if (const Box2 own = bounds_of(line); own.width() > box.width()) box.add(own);
     return box.centre();
 }
 
@@ -83,9 +80,7 @@ std::vector<Window> windows_of(const RoundBoundary& boundary, double front) {
     std::vector<Window> windows{{front - turn / 2, front + turn / 2}};
     for (const auto& loop : boundary.loops) {
         if (windows.size() == most) break;
-        double edge = -1e300;
-        for (const Vec2 p : loop)
-            edge = std::max(edge, p.x);
+        double edge = bounds_of(loop).high.x;
         edge += turn * std::round((front - edge) / turn);
         windows.push_back({edge, edge + turn});
     }

@@ -139,13 +139,6 @@ geometry::Contour carried(const std::vector<Vec2>& loop, const Unrolling& unroll
     return geometry::contour_of(points);
 }
 
-Box2 bounds_of(const std::vector<Vec2>& loop) {
-    Box2 box;
-    for (const Vec2 p : loop)
-        box.add(p);
-    return box;
-}
-
 Result<geometry::Outline> normalised_room(std::vector<geometry::Contour> contours) {
     geometry::NormaliseOptions options;
     options.fill = geometry::FillRule::evenodd;
@@ -191,6 +184,13 @@ Result<geometry::Outline> open_room(const RoundBoundary& boundary, const Unrolli
 }
 
 } // namespace
+
+Box2 bounds_of(const std::vector<Vec2>& line) {
+    Box2 box;
+    for (const Vec2 p : line)
+        box.add(p);
+    return box;
+}
 
 std::optional<Unrolling> unrolling_of(const TopoDS_Face& face, const gp_Trsf& placing) {
     const BRepAdaptor_Surface surface(face);

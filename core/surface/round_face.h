@@ -24,6 +24,7 @@ struct RoundBoundary {
     std::vector<std::vector<Vec2>> loops; ///< closed: the last point joins the first
     std::vector<std::vector<Vec2>> turns; ///< once round the axis: the last point is the first, a whole turn on
 };
+[[nodiscard]] Box2 bounds_of(const std::vector<Vec2>& line);
 /// Points on the surface, straight between them within `tolerance` mm. Errors: "surface.degenerate".
 [[nodiscard]] Result<RoundBoundary> round_boundary(const TopoDS_Face& face, const gp_Trsf& placing,
                                                    const Unrolling& unrolling, double tolerance);

@@ -41,5 +41,24 @@ TEST(LetteringWidths, NameTheLetterThatIsNarrow) {
     EXPECT_TRUE(box.meets({widths.strokes.front().at, widths.strokes.front().at}));
 }
 
+TEST(LetteringWidths, OfTheLineUnderACodeAreThoseOfItsLetters) {
+    pipeline::Store store;
+    const content::Code code{.message = "NW-2207 g", .lettering = Mm(3)};
+    const auto drawn = content::draw(code, *bracket().fonts).value();
+    const auto beneath = pipeline::lettering_widths(store, drawn, code.lettering, Progress()).value();
+    const auto alone =
+        content::draw(content::Text{.text = code.message, .cap_height = code.lettering}, *bracket().fonts).value();
+    const auto expected = geometry::widths(alone.outline);
+    ASSERT_FALSE(beneath.strokes.empty());
+    ASSERT_FALSE(beneath.gaps.empty());
+    EXPECT_NEAR(beneath.strokes.front().width, expected.strokes.front().width, 5e-3);
+    EXPECT_NEAR(beneath.gaps.front().width, expected.gaps.front().width, 5e-3);
+    for (const auto* places : {&beneath.strokes, &beneath.gaps})
+        for (const geometry::Narrow& place : *places)
+            EXPECT_GE(drawn.piece_of_region.at(place.region), 1U) << "the symbol itself is not lettering";
+    const Box2& box = drawn.pieces.at(drawn.piece_of_region.at(beneath.strokes.front().region)).extent;
+    EXPECT_TRUE(box.meets({beneath.strokes.front().at, beneath.strokes.front().at}));
+}
+
 } // namespace
 } // namespace touchmark::test
