@@ -264,7 +264,7 @@ void MarkValues::refresh() {
     show_name_();
     for (const auto& row : rows_) {
         const job::Parameter& parameter = *row->parameter;
-        const bool had = job::has(*shown, parameter);
+        const bool had = job::has(*shown, parameter) && (!parameter.shown_for || parameter.shown_for(*shown));
         row->editor->setVisible(had);
         if (row->title) row->title->setVisible(had);
         if (!had) {

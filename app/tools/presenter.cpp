@@ -94,7 +94,10 @@ std::optional<viewport::MarkShape> Presenter::shape_of(const job::Mark& mark) {
         .outline = geometry::transformed(placed->drawn->outline, placed->placement * geometry::Affine::scale(grown)),
         .mode = mark.mode,
         .depth = mark.depth,
-        .colour = {}};
+        .colour = {},
+        .cover = mark.cover,
+        .floor = mark.floor,
+        .draft = mark.draft};
     viewport::MarkShape shape;
     shape.id = mark.id;
     shape.relief = imprint::relief(footprint);

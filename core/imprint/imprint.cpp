@@ -59,13 +59,8 @@ Status clear_of_the_axis(std::span<const Footprint> marks) {
 Digest recipe(const part::Part& part, std::span<const Footprint> marks) {
     Digester digester;
     digester.add("imprint").add(part.digest());
-    for (const Footprint& mark : marks) {
-        digester.add(mark.name).add(mark.map->face()).add(mark.mode).add(mark.depth.value);
-        geometry::add(digester, mark.outline);
-        digester.add(mark.colour.has_value());
-        if (mark.colour)
-            digester.add(double{mark.colour->red}).add(double{mark.colour->green}).add(double{mark.colour->blue});
-    }
+    for (const Footprint& mark : marks)
+        add(digester, mark);
     return digester.digest();
 }
 
@@ -140,6 +135,15 @@ Result<Imprinted> make(const part::PartPtr& part, std::span<const Footprint> mar
 }
 
 } // namespace
+
+void add(Digester& digester, const Footprint& mark) {
+    digester.add(mark.name).add(mark.map->face()).add(mark.mode).add(mark.depth.value);
+    digester.add(mark.cover.value).add(mark.floor).add(mark.draft.value);
+    geometry::add(digester, mark.outline);
+    digester.add(mark.colour.has_value());
+    if (mark.colour)
+        digester.add(double{mark.colour->red}).add(double{mark.colour->green}).add(double{mark.colour->blue});
+}
 
 std::string_view key_of(Route route) {
     switch (route) {

@@ -15,8 +15,13 @@ struct Footprint {
     surface::FaceMapPtr map;
     geometry::Outline outline; ///< in the map's mm, already placed
     Mode mode = Mode::engrave;
-    Mm depth{0.5}; ///< > 0: into the part (engrave) or off it (raise)
-    std::optional<part::Colour> colour;
+    /// > 0: into the part (engrave, inlay), off it (raise), the height of the void (hidden); not used by through.
+    Mm depth{0.5};
+    std::optional<part::Colour> colour = {};
+    Mm cover{0.8}; ///< hidden: material between the face and the void, > 0
+    Floor floor = Floor::offset;
+    /// Engrave and raise: how far the walls lean, so that the mark narrows away from the face; 0 to 60°.
+    Degrees draft{0};
 };
 
 /// How a mark was made. `direct`: walls and floor built straight into the shell; `general`: boolean of solids, for the
@@ -46,6 +51,9 @@ struct Options {
     part::Deflection deflection = {};
     RouteChoice route = RouteChoice::automatic;
 };
+
+/// Everything that the mark's geometry depends on but its map.
+void add(Digester& digester, const Footprint& footprint);
 
 /// Applies the marks to the part in the order given. The part is untouched; the result is checked (every edge used once
 /// in each direction, volume against the locally computed figure, solid and shell counts, sign of each solid). Regions

@@ -35,6 +35,17 @@ void set_kind(Mark& mark, const Value& value) {
         mark.content = content::Text{.text = std::move(said)};
 }
 
+bool relief(const Mark& mark) {
+    return mark.mode == Mode::engrave || mark.mode == Mode::raise;
+}
+
+std::vector<std::pair<std::string_view, std::string_view>> mode_choices() {
+    std::vector<std::pair<std::string_view, std::string_view>> choices;
+    for (const Mode mode : modes)
+        choices.emplace_back(key_of(mode), title_of(mode));
+    return choices;
+}
+
 } // namespace
 
 std::vector<Parameter> content_rows() {
@@ -67,17 +78,18 @@ std::vector<Parameter> style_rows() {
         {.key = "mode",
          .option = "--mode",
          .title = "Mode",
-         .help = "Cut strokes keep their shape best and cannot break off; raised ones can be felt, but sag on a wall.",
+         .help = "Cut strokes keep their shape best and cannot break off; raised ones can be felt, but sag on a wall; "
+                 "hidden ones are read against a light; an inlay wants a second material.",
          .kind = Kind::choice,
          .standard = std::string("engrave"),
-         .choices = {{"engrave", "Engrave"}, {"raise", "Raise"}},
+         .choices = mode_choices(),
          .get = [](const Mark& mark) -> Value { return std::string(key_of(mark.mode)); },
          .set = [](Mark& mark, const Value& value) { mark.mode = *mode_from(words(value)); }},
         {.key = "depth",
          .option = "--depth",
          .title = "Depth",
          .help = "How far the mark goes into the part or stands off it: too little does not show, too much weakens a "
-                 "wall or sags.",
+                 "wall or sags. Hidden: the height of the void.",
          .kind = Kind::length,
          .unit = "mm",
          .least = 0.05,
@@ -85,7 +97,56 @@ std::vector<Parameter> style_rows() {
          .step = 0.05,
          .standard = 0.5,
          .get = [](const Mark& mark) -> Value { return mark.depth.value; },
-         .set = [](Mark& mark, const Value& value) { mark.depth = Mm(number(value)); }},
+         .set = [](Mark& mark, const Value& value) { mark.depth = Mm(number(value)); },
+         .shown_for = [](const Mark& mark) { return mark.mode != Mode::through; }},
+        {.key = "cover",
+         .option = "--cover",
+         .title = "Cover",
+         .help = "Material between the face and the hidden void: thin enough for light to come through, thick enough "
+                 "to close over it.",
+         .kind = Kind::length,
+         .unit = "mm",
+         .least = 0.05,
+         .most = 20,
+         .step = 0.05,
+         .standard = 0.8,
+         .get = [](const Mark& mark) -> Value { return mark.cover.value; },
+         .set = [](Mark& mark, const Value& value) { mark.cover = Mm(number(value)); },
+         .shown_for = [](const Mark& mark) { return mark.mode == Mode::hidden; }},
+        {.key = "floor",
+         .option = "--floor",
+         .title = "Floor",
+         .help = "On a curved face: the bottom of a cut, or the top of what is raised, follows the face at an even "
+                 "depth, or is flat.",
+         .kind = Kind::choice,
+         .standard = std::string("offset"),
+         .choices = {{"offset", "Follows the face"}, {"flat", "Flat"}},
+         .get = [](const Mark& mark) -> Value { return std::string(key_of(mark.floor)); },
+         .set = [](Mark& mark, const Value& value) { mark.floor = *floor_from(words(value)); },
+         .shown_for = relief},
+        {.key = "draft",
+         .option = "--draft",
+         .title = "Draft",
+         .help = "How far the walls of the mark lean, so that it narrows away from the face and a brush gets in.",
+         .kind = Kind::angle,
+         .unit = "°",
+         .least = 0,
+         .most = 60,
+         .step = 1,
+         .standard = 0.0,
+         .get = [](const Mark& mark) -> Value { return mark.draft.value; },
+         .set = [](Mark& mark, const Value& value) { mark.draft = Degrees(number(value)); },
+         .shown_for = relief},
+        {.key = "map",
+         .option = "--map",
+         .title = "Laid on",
+         .help = "On a face curved both ways: by lengths along the surface, or straight down along the normal at the "
+                 "anchor.",
+         .kind = Kind::choice,
+         .standard = std::string("wrap"),
+         .choices = {{"wrap", "Wrapped"}, {"project", "Projected"}},
+         .get = [](const Mark& mark) -> Value { return std::string(key_of(mark.laying)); },
+         .set = [](Mark& mark, const Value& value) { mark.laying = *laying_from(words(value)); }},
     };
 }
 

@@ -217,15 +217,16 @@ void Derivation::place(rules::MarkView& view, rules::Need need) const {
     view.margin = **margin;
     if (need != rules::Need::wall) return;
 
-    key.add(view.mark->mode).add(view.mark->depth.value);
+    key.add(view.mark->mode).add(view.mark->depth.value).add(view.mark->cover.value);
     const auto around =
         store_->surrounds.get(key.digest(), *progress_, [&]() -> Result<std::shared_ptr<const Surround>> {
             const auto obstacles = store_->obstacles.get(around_.part->digest(), *progress_, [&] {
                 return imprint::Obstacles::of(*around_.part, part::Deflection{}, *progress_);
             });
             if (!obstacles) return std::unexpected(obstacles.error());
-            const imprint::Footprint footprint{view.mark->name, view.map,         view.placed,
-                                               view.mark->mode, view.mark->depth, {}};
+            const job::Mark& mark = *view.mark;
+            const imprint::Footprint footprint{mark.name, view.map,   view.placed, mark.mode, mark.depth,
+                                               {},        mark.cover, mark.floor,  mark.draft};
             Surround made;
             if (view.mark->mode == Mode::engrave)
                 made.wall = (*obstacles)->wall_behind(footprint);

@@ -36,7 +36,10 @@ Result<std::vector<imprint::Footprint>> footprints(Store& store, const job::Job&
                        geometry::transformed((*drawing)->outline, surface::placement(mark.anchor.at, mark.anchor.turn)),
                        mark.mode,
                        mark.depth,
-                       {}});
+                       {},
+                       mark.cover,
+                       mark.floor,
+                       mark.draft});
     }
     return all;
 }

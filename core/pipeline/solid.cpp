@@ -46,18 +46,13 @@ std::optional<std::vector<int>> carried_faces(const part::Part& part, const part
     return carried;
 }
 
-void add(Digester& digester, const Footprint& footprint) {
-    digester.add(footprint.name).add(footprint.map->face()).add(footprint.mode).add(footprint.depth.value);
-    geometry::add(digester, footprint.outline);
-}
-
 /// The keys of the first 0, 1 … n marks.
 std::vector<Digest> recipes(const part::Part& part, std::span<const Footprint> marks) {
     Digester digester;
     digester.add(part.digest());
     std::vector<Digest> keys{digester.digest()};
     for (const Footprint& mark : marks) {
-        add(digester, mark);
+        imprint::add(digester, mark);
         keys.push_back(digester.digest());
     }
     return keys;

@@ -43,7 +43,7 @@ T read_word(const json::Node& node, std::optional<T> (*from)(std::string_view), 
     return value.value_or(T{});
 }
 Mode read_mode(const json::Node& node) {
-    return read_word(node, mode_from, "engrave, raise");
+    return read_word(node, mode_from, "engrave, raise, hidden, inlay, through");
 }
 Zone read_zone(const json::Node& node) {
     return read_word(node, zone_from, "bottom, overhang, side_wall, slope, top");
