@@ -7,6 +7,7 @@
 #include "core/imprint/round_curve.h"
 #include "core/imprint/seam.h"
 #include "core/imprint/site.h"
+#include "core/imprint/sorted.h"
 
 #include <TopExp_Explorer.hxx>
 #include <TopTools_MapOfShape.hxx>
@@ -16,45 +17,13 @@
 
 namespace touchmark::imprint {
 
-/// The mark's regions by the piece of the host face that holds them.
-struct BodyEdit::Sorted {
-    struct Share {
-        TopoDS_Face face;
-        std::vector<std::size_t> regions;
-        Nesting nesting;
-    };
-    std::vector<Share> shares;
-    std::vector<std::size_t> crossing;
-
-    void send_all_to_the_boolean() {
-        for (const Share& share : shares)
-            crossing.insert(crossing.end(), share.regions.begin(), share.regions.end());
-        std::sort(crossing.begin(), crossing.end());
-        shares.clear();
-    }
-};
-
 namespace {
-
-std::vector<geometry::Region> picked(const geometry::Outline& outline, const std::vector<std::size_t>& which) {
-    std::vector<geometry::Region> regions;
-    for (const std::size_t i : which)
-        regions.push_back(outline.regions[i]);
-    return regions;
-}
 
 int faces_in(const TopoDS_Shape& shape) {
     int count = 0;
     for (TopExp_Explorer face(shape, TopAbs_FACE); face.More(); face.Next())
         ++count;
     return count;
-}
-
-/// Added (positive) or taken away, from the outline alone.
-double volume_of(const Site& site, const geometry::Region& region, double offset) {
-    if (!site.unrolling) return geometry::area(geometry::Outline{{region}}) * offset;
-    return offset < 0 ? -volume_between(*site.unrolling, region, offset, 0)
-                      : volume_between(*site.unrolling, region, 0, offset);
 }
 
 struct Built {
@@ -109,16 +78,6 @@ Result<Built> built_round(const surface::Unrolling& unrolling, const TopoDS_Face
     return out;
 }
 
-void replace_in(std::vector<Tracked>& tracked, const TopoDS_Face& old, const std::vector<TopoDS_Face>& by) {
-    for (Tracked& item : tracked) {
-        const auto at =
-            std::find_if(item.now.begin(), item.now.end(), [&](const TopoDS_Face& f) { return f.IsSame(old); });
-        if (at == item.now.end()) continue;
-        item.now.erase(at);
-        item.now.insert(item.now.end(), by.begin(), by.end());
-    }
-}
-
 } // namespace
 
 BodyEdit::BodyEdit(const part::Part& part, int body, std::span<const int> faces)
@@ -138,11 +97,21 @@ BodyEdit::BodyEdit(const part::Part& part, int body, std::span<const int> faces)
             tracked_.push_back({style.shape, -1, -1, {TopoDS::Face(style.shape)}});
 }
 
+void replace_in(std::vector<Tracked>& tracked, const TopoDS_Face& old, const std::vector<TopoDS_Face>& by) {
+    for (Tracked& item : tracked) {
+        const auto at =
+            std::find_if(item.now.begin(), item.now.end(), [&](const TopoDS_Face& f) { return f.IsSame(old); });
+        if (at == item.now.end()) continue;
+        item.now.erase(at);
+        item.now.insert(item.now.end(), by.begin(), by.end());
+    }
+}
+
 const Tracked& BodyEdit::host(int face) const {
     return *std::find_if(tracked_.begin(), tracked_.end(), [&](const Tracked& item) { return item.face == face; });
 }
 
-Result<BodyEdit::Sorted> BodyEdit::sorted(int face, const Site& site) const {
+Result<Sorted> BodyEdit::sorted(int face, const Site& site) const {
     Sorted out;
     const std::vector<RegionPolygons> polygons = polygons_of(site.outline);
     std::vector<char> taken(polygons.size(), 0);
@@ -183,7 +152,7 @@ Status BodyEdit::cut_directly(const Site& site, const Sorted& sorted, double off
         const std::vector<TopoDS_Face> remains = fresh;
         fresh.insert(fresh.end(), walls.walls.begin(), walls.walls.end());
         fresh.insert(fresh.end(), walls.floors.begin(), walls.floors.end());
-        if (!fits_in_place_of(fresh, share.face)) return failed("its walls do not close with the face");
+        if (!fits_in_place_of(fresh, std::span(&share.face, 1))) return failed("its walls do not close with the face");
         solid_ = swap_face(solid_, share.face, opened.host, {&opened.islands, &walls.walls, &walls.floors});
         replace_in(tracked_, share.face, remains);
         made.now.insert(made.now.end(), walls.walls.begin(), walls.walls.end());
@@ -192,10 +161,10 @@ Status BodyEdit::cut_directly(const Site& site, const Sorted& sorted, double off
     return {};
 }
 
-Status BodyEdit::cut_generally(const Site& site, const Sorted& sorted, Mode mode, const Progress& progress,
-                               Tracked& made, double& change) {
-    const std::vector<geometry::Region> regions = picked(site.outline, sorted.crossing);
-    const Result<Boolean> cut = apply_general(solid_, site, regions, mode, progress);
+Status BodyEdit::cut_generally(Making& making, std::span<const std::size_t> which, const Prisms& prisms,
+                               std::vector<TopoDS_Shape>* removed) {
+    const std::vector<geometry::Region> regions = picked(making.site.outline, which);
+    Result<Boolean> cut = apply_general(solid_, making.site, regions, prisms, making.progress);
     if (!cut) return std::unexpected(cut.error());
     const PieceFinder pieces(cut->solid, cut->history);
     for (Tracked& item : tracked_) {
@@ -206,55 +175,72 @@ Status BodyEdit::cut_generally(const Site& site, const Sorted& sorted, Mode mode
         item.now = std::move(now);
     }
     solid_ = cut->solid;
-    made.now = cut->made;
-    change += cut->volume_change;
+    making.made.now = cut->made;
+    making.change += cut->volume_change;
+    if (removed) *removed = std::move(cut->removed);
     return {};
 }
 
-Result<MarkResult> BodyEdit::apply(const Footprint& mark, int index, RouteChoice route, const Progress& progress) {
-    const Site site = site_of(mark, part::occurrence(part_, body_).location);
-    const double offset = mark.mode == Mode::engrave ? -site.depth : site.depth;
-    const TopoDS_Shape solid_before = solid_;
-    const std::vector<Tracked> tracked_before = tracked_;
-    const auto back_out = [&](const Error& error) {
-        solid_ = solid_before;
-        tracked_ = tracked_before;
-        return std::unexpected(error);
-    };
-
-    Result<Sorted> sorted = this->sorted(mark.map->face(), site);
-    if (!sorted) return back_out(sorted.error());
-    if (sorted->shares.empty() && geometry::intersection(mark.outline, mark.map->room()).empty())
-        return back_out({"imprint.outside", "Nothing of the mark \"" + mark.name + "\" lies on its face.",
-                         "Move the mark onto the face."});
-    if (route == RouteChoice::general) sorted->send_all_to_the_boolean();
-    if (route == RouteChoice::direct && !sorted->crossing.empty())
-        return back_out({"imprint.route",
-                         "\"" + mark.name + "\" cannot be made directly: it is not strictly inside its face.",
-                         "Let the route be chosen, or move the mark."});
-    MarkResult result;
-    Tracked made{{}, -1, index, {}};
-    double change = 0;
+Status BodyEdit::emboss(Making& making) {
+    const Site& site = making.site;
+    const int face = making.mark.map->face();
+    Result<Sorted> sorted = this->sorted(face, site);
+    if (!sorted) return std::unexpected(sorted.error());
+    if (sorted->shares.empty() && geometry::intersection(making.mark.outline, making.mark.map->room()).empty())
+        return fail("imprint.outside", "Nothing of the mark \"" + making.mark.name + "\" lies on its face.",
+                    "Move the mark onto the face.");
+    if (making.choice == RouteChoice::general) sorted->send_all_to_the_boolean();
+    if (making.choice == RouteChoice::direct && !sorted->crossing.empty()) return not_direct(making.mark);
+    std::vector<TopoDS_Shape> removed;
     if (!sorted->crossing.empty()) {
-        result.route = sorted->shares.empty() ? Route::general : Route::mixed;
-        if (const Status done = cut_generally(site, *sorted, mark.mode, progress, made, change); !done)
-            return back_out(done.error());
+        making.result.route = sorted->shares.empty() ? Route::general : Route::mixed;
         const std::vector<std::size_t> cut = sorted->crossing;
-        sorted = route == RouteChoice::general ? Sorted{{}, cut} : this->sorted(mark.map->face(), site);
-        if (!sorted) return back_out(sorted.error());
-        if (sorted->crossing != cut)
-            return back_out(failed("the rest of it does not fit the face after the cut over its edge").error());
+        if (const Status done = cut_generally(making, cut, prisms_of(making.mark, site), &removed); !done) return done;
+        sorted = making.choice == RouteChoice::general ? Sorted{{}, cut} : this->sorted(face, site);
+        if (!sorted) return std::unexpected(sorted.error());
+        if (sorted->crossing != cut) return failed("the rest of it does not fit the face after the cut over its edge");
     }
-    if (const Status done = cut_directly(site, *sorted, offset, made); !done) return back_out(done.error());
+    const Extent& extent = site.extent;
+    const double offset = extent.low < 0 ? extent.low : extent.high;
+    if (const Status done = cut_directly(site, *sorted, offset, making.made); !done) return done;
     for (const Sorted::Share& share : sorted->shares)
         for (const std::size_t i : share.regions)
-            change += volume_of(site, site.outline.regions[i], offset);
-    const double scale = mark.depth.value / site.depth;
-    result.volume_change_mm3 = change * scale * scale * scale;
-    result.faces_added = faces_in(solid_) - faces_in(solid_before);
-    tracked_.push_back(std::move(made));
-    volume_change_ += change;
-    return result;
+            making.change += (takes_away(making.mark.mode) ? -1 : 1) *
+                             volume_between(site, site.outline.regions[i], extent.low, extent.high);
+    if (making.mark.mode == Mode::inlay) fill(making, *sorted, removed);
+    return {};
+}
+
+Status BodyEdit::make(Making& making, const FarSide* far) {
+    switch (making.mark.mode) {
+    case Mode::hidden:
+        return hide(making);
+    case Mode::through:
+        return cut_through(making, *far);
+    default:
+        return emboss(making);
+    }
+}
+
+Result<MarkResult> BodyEdit::apply(const Footprint& mark, int index, RouteChoice route, const FarSide* far,
+                                   const Progress& progress) {
+    const Site site = site_of(mark, part::occurrence(part_, body_).location);
+    const TopoDS_Shape solid_before = solid_;
+    const std::vector<Tracked> tracked_before = tracked_;
+    const std::size_t fillers_before = fillers_.size();
+    Making making{mark, site, index, route, progress};
+    making.made.mark = index;
+    if (const Status done = make(making, far); !done) {
+        solid_ = solid_before;
+        tracked_ = tracked_before;
+        fillers_.resize(fillers_before);
+        return std::unexpected(done.error());
+    }
+    making.result.volume_change_mm3 = making.change / (site.scale * site.scale * site.scale);
+    making.result.faces_added = faces_in(solid_) - faces_in(solid_before);
+    tracked_.push_back(std::move(making.made));
+    volume_change_ += making.change;
+    return making.result;
 }
 
 } // namespace touchmark::imprint

@@ -64,9 +64,10 @@ int open_edges(const TopoDS_Shape& shape) {
     return open;
 }
 
-bool fits_in_place_of(std::span<const TopoDS_Face> fresh, const TopoDS_Face& old) {
+bool fits_in_place_of(std::span<const TopoDS_Face> fresh, std::span<const TopoDS_Face> old) {
     EdgeUses before, after;
-    before.add(old);
+    for (const TopoDS_Face& face : old)
+        before.add(face);
     for (const TopoDS_Face& face : fresh)
         after.add(face);
     for (int i = 0; i < after.count(); ++i) {
@@ -123,10 +124,11 @@ double volume_gained(const TopoDS_Shape& before, const TopoDS_Shape& after) {
     return others(new_faces, old_faces) - others(old_faces, new_faces);
 }
 
-Status compare(const TopoDS_Shape& old, const TopoDS_Shape& now, double change) {
+Status compare(const TopoDS_Shape& old, const TopoDS_Shape& now, double change, int more_shells) {
     const Balance before = balance_of(old), after = balance_of(now);
     if (after.solids != before.solids) return failed("it would leave " + std::to_string(after.solids) + " bodies");
-    if (after.shells != before.shells) return failed("it would open a hollow inside the part or leave a new one");
+    if (after.shells != before.shells + more_shells)
+        return failed("it would open a hollow inside the part or leave a new one");
     if (after.open_edges > before.open_edges) return failed("the changed surface would not be closed");
     if (before.volume > 0 && after.volume <= 0) return failed("the changed solid would be inside out");
     // Freeform faces that were cut anew are integrated afresh: some 1e-7 of the whole part.

@@ -17,9 +17,9 @@ namespace touchmark::imprint {
 /// is used by one face in both directions; collapsed edges do not count.
 [[nodiscard]] int open_edges(const TopoDS_Shape& shape);
 
-/// For faces that stand in the place of `old`: each of their edges is used once in each direction among them, or only
-/// once, where `old` used it so. Edges that `old` used on both sides (seams) may have gone.
-[[nodiscard]] bool fits_in_place_of(std::span<const TopoDS_Face> fresh, const TopoDS_Face& old);
+/// For faces that stand in the place of the `old` ones: each of their edges is used once in each direction among them,
+/// or only once, where the old ones used it so. Edges that they used on both sides (seams) may have gone.
+[[nodiscard]] bool fits_in_place_of(std::span<const TopoDS_Face> fresh, std::span<const TopoDS_Face> old);
 
 struct Balance {
     int solids = 0, shells = 0, open_edges = 0;
@@ -32,9 +32,9 @@ struct Balance {
 /// among them: what they share does not enter, so the size of the part costs no accuracy.
 [[nodiscard]] double volume_gained(const TopoDS_Shape& before, const TopoDS_Shape& after);
 
-/// After a boolean: as many solids and shells, no new open edge, still positive, the volume changed by `change`, valid
-/// if it was. Errors: "imprint.failed".
-[[nodiscard]] Status compare(const TopoDS_Shape& before, const TopoDS_Shape& after, double change);
+/// After a boolean: as many solids, so many more shells, no new open edge, still positive, the volume changed by
+/// `change`, valid if it was. Errors: "imprint.failed".
+[[nodiscard]] Status compare(const TopoDS_Shape& before, const TopoDS_Shape& after, double change, int more_shells = 0);
 
 [[nodiscard]] std::unexpected<Error> failed(std::string_view why);
 

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include "core/imprint/clearance.h"
 
+#include "core/imprint/far_side.h"
 #include "core/imprint/nearest_wall.h"
 
 #include <algorithm>
@@ -55,6 +56,11 @@ double Obstacles::mesh_tolerance() const {
 std::optional<Obstacles::Wall> Obstacles::wall_behind(const Footprint& mark, std::span<const int> but) const {
     const int body = impl_->body_of_face[static_cast<std::size_t>(mark.map->face())];
     return nearest_wall(mark, impl_->mesh_tolerance, impl_->bodies[static_cast<std::size_t>(body)], farthest, but);
+}
+
+Result<FarSide> Obstacles::far_side(const Footprint& mark) const {
+    const int body = impl_->body_of_face[static_cast<std::size_t>(mark.map->face())];
+    return imprint::far_side(mark, impl_->mesh_tolerance, impl_->bodies[static_cast<std::size_t>(body)]);
 }
 
 std::optional<double> Obstacles::room_above(const Footprint& mark) const {

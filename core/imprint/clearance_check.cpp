@@ -2,6 +2,7 @@
 #include "core/imprint/clearance_check.h"
 
 #include "core/base/number_text.h"
+#include "core/imprint/extent.h"
 #include "core/imprint/general.h"
 #include "core/imprint/nearest_wall.h"
 #include "core/part/shape.h"
@@ -42,9 +43,9 @@ Split split(const Footprint& mark) {
 std::unexpected<Error> pokes_through(const Footprint& mark, double thickness) {
     if (thickness <= 0)
         return fail("imprint.pokes_through",
-                    "\"" + mark.name + "\" is " + text_of(mark.depth) +
+                    "\"" + mark.name + "\" reaches " + text_of(Mm(-extent_of(mark).low)) +
                         " deep and would break through: the wall behind it is " +
-                        text_of(Mm(std::max(0.0, mark.depth.value + thickness))) + " thick.",
+                        text_of(Mm(std::max(0.0, thickness - extent_of(mark).low))) + " thick.",
                     "Make it shallower or move it to where there is more material.");
     return fail("imprint.pokes_through",
                 "\"" + mark.name + "\" would leave only " + text_of(Mm(thickness)) + " of material behind it.",
@@ -73,9 +74,8 @@ TriangleTree finely_meshed(const part::Part& part, int face, double tolerance) {
 /// The least wall behind a cut, where it may be less than `wanted`. What the mesh cannot tell for sure, because the
 /// other face is curved, is looked at again on a fine mesh of that face.
 std::optional<double> thin_wall(const part::Part& part, const Footprint& mark, const Obstacles& obstacles,
-                                double wanted) {
+                                double wanted, std::vector<int> seen = {}) {
     constexpr double fine = 0.002;
-    std::vector<int> seen;
     while (const auto wall = obstacles.wall_behind(mark, seen)) {
         if (wall->thickness >= wanted + obstacles.mesh_tolerance()) return std::nullopt;
         const bool flat =
@@ -94,11 +94,26 @@ std::optional<double> thin_wall(const part::Part& part, const Footprint& mark, c
 Status check_cut(const part::Part& part, const Footprint& mark, const Obstacles& obstacles, const Options& options) {
     if (const auto thickness = thin_wall(part, mark, obstacles, options.least_wall.value))
         return pokes_through(mark, *thickness);
+    if (mark.mode == Mode::hidden) return {};
     const Split parts = split(mark);
     if (parts.over_edge.outline.empty()) return {};
     // The tool reaches over the surface and would scratch what stands there.
     if (const auto roof = obstacles.room_above_in_body(parts.over_edge); roof && *roof < 2 * overshoot)
         return fail("imprint.blocked", "\"" + mark.name + "\" runs into material that stands on its face.",
+                    "Move the mark away from it.");
+    return {};
+}
+
+/// Beside the opening; what it comes out of is no obstacle.
+Status check_opening(const part::Part& part, const Footprint& mark, const FarSide& far, const Obstacles& obstacles,
+                     const Options& options) {
+    Footprint down = mark;
+    down.mode = Mode::engrave;
+    down.depth = Mm(far.farthest);
+    if (const auto thickness = thin_wall(part, down, obstacles, options.least_wall.value, far.faces))
+        return fail("imprint.blocked",
+                    "On its way through, \"" + mark.name + "\" would leave only " +
+                        text_of(Mm(std::max(*thickness, 0.0))) + " to another face.",
                     "Move the mark away from it.");
     return {};
 }
@@ -129,7 +144,8 @@ TriangleTree tree_of(const Footprint& mark) {
 
 bool near_each_other(const Footprint& a, const Footprint& b) {
     const auto box_of = [](const Footprint& mark) {
-        const double reach = mark.mode == Mode::engrave ? -mark.depth.value : mark.depth.value;
+        const Extent extent = extent_of(mark);
+        const double reach = extent.low < 0 ? extent.low : extent.high;
         Box3 box;
         for (const geometry::Polygon& polygon : geometry::flattened(mark.outline, 0.05))
             for (const Vec2 p : polygon) {
@@ -152,10 +168,12 @@ Status check_pairs(const part::Part& part, std::span<const Footprint> marks, con
     for (std::size_t i = 0; i < marks.size(); ++i)
         for (std::size_t j = 0; j < marks.size(); ++j) {
             const Footprint &a = marks[i], &b = marks[j];
-            if (a.map->face() == b.map->face() || body_of(a) != body_of(b) || a.mode != b.mode) continue;
+            if (a.map->face() == b.map->face() || body_of(a) != body_of(b)) continue;
+            if (takes_away(a.mode) != takes_away(b.mode) || a.mode == Mode::through || b.mode == Mode::through)
+                continue;
             if (!near_each_other(a, b)) continue;
             bool meet = false;
-            if (a.mode == Mode::engrave) {
+            if (takes_away(a.mode)) {
                 const auto wall = nearest_wall(a, 0, tree_of(b), options.least_wall.value);
                 meet = wall && wall->thickness < options.least_wall.value;
             } else {
@@ -170,15 +188,14 @@ Status check_pairs(const part::Part& part, std::span<const Footprint> marks, con
 
 } // namespace
 
-Status clear_of_the_rest(const part::Part& part, std::span<const Footprint> marks, const Options& options,
-                         const Progress& progress) {
-    progress.report(0.05, "Looking at what lies behind the marks");
-    const auto obstacles = Obstacles::of(part, options.deflection, progress);
-    if (!obstacles) return std::unexpected(obstacles.error());
-    for (const Footprint& mark : marks) {
+Status clear_of_the_rest(const part::Part& part, std::span<const Footprint> marks, const Obstacles& obstacles,
+                         std::span<const FarSide> far, const Options& options, const Progress& progress) {
+    for (std::size_t i = 0; i < marks.size(); ++i) {
         if (progress.cancelled()) return fail(std::string(cancelled_code), "Cancelled.");
-        const Status good =
-            mark.mode == Mode::engrave ? check_cut(part, mark, **obstacles, options) : check_raise(mark, **obstacles);
+        const Footprint& mark = marks[i];
+        const Status good = mark.mode == Mode::through ? check_opening(part, mark, far[i], obstacles, options)
+                            : takes_away(mark.mode)    ? check_cut(part, mark, obstacles, options)
+                                                       : check_raise(mark, obstacles);
         if (!good) return good;
     }
     return check_pairs(part, marks, options);

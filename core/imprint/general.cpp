@@ -16,6 +16,7 @@
 #include <TopTools_ListOfShape.hxx>
 #include <TopoDS.hxx>
 
+#include <algorithm>
 #include <cmath>
 #include <memory>
 
@@ -59,16 +60,15 @@ std::vector<TopoDS_Face> PieceFinder::of(const TopoDS_Shape& face) const {
 namespace {
 
 Result<Boolean> attempt(const TopoDS_Shape& solid, const Site& site, std::span<const geometry::Region> regions,
-                        Mode mode, double fuzzy, const Progress& progress) {
+                        const Prisms& prisms, double fuzzy, const Progress& progress) {
     TopTools_ListOfShape solids, tools, all;
     solids.Append(solid);
     all.Append(solid);
     double tool_volume = 0;
     for (const geometry::Region& region : regions) {
-        const bool cut = mode == Mode::engrave;
-        const double bottom = cut ? -site.depth : -overshoot, top = cut ? overshoot : site.depth;
-        const TopoDS_Solid prism = site.unrolling ? build_round_prism(*site.unrolling, region, bottom, top)
-                                                  : build_prism(site.frame, region, bottom, top);
+        const TopoDS_Solid prism = site.unrolling
+                                       ? build_round_prism(*site.unrolling, region, prisms.bottom, prisms.top)
+                                       : build_prism(site.frame, region, prisms.bottom, prisms.top);
         tool_volume += volume_of(prism);
         tools.Append(prism);
         all.Append(prism);
@@ -84,7 +84,7 @@ Result<Boolean> attempt(const TopoDS_Shape& solid, const Site& site, std::span<c
     if (progress.cancelled()) return fail(std::string(cancelled_code), "Cancelled.");
     if (intersection.HasErrors()) return failed("the general cut over the face's edge found no intersection");
     std::unique_ptr<BRepAlgoAPI_BooleanOperation> operation;
-    if (mode == Mode::engrave)
+    if (prisms.cut)
         operation = std::make_unique<BRepAlgoAPI_Cut>(intersection);
     else
         operation = std::make_unique<BRepAlgoAPI_Fuse>(intersection);
@@ -94,7 +94,7 @@ Result<Boolean> attempt(const TopoDS_Shape& solid, const Site& site, std::span<c
 
     Boolean out;
     const double shared = volume_of(common.Shape());
-    out.volume_change = mode == Mode::engrave ? -shared : tool_volume - shared;
+    out.volume_change = prisms.cut ? -shared : tool_volume - shared;
     out.history = operation->History();
     std::vector<TopoDS_Shape> left;
     for (TopExp_Explorer found(operation->Shape(), TopAbs_SOLID); found.More(); found.Next())
@@ -106,34 +106,39 @@ Result<Boolean> attempt(const TopoDS_Shape& solid, const Site& site, std::span<c
         for (TopExp_Explorer face(tool, TopAbs_FACE); face.More(); face.Next())
             for (const TopoDS_Face& piece : pieces.of(face.Current()))
                 out.made.push_back(piece);
-    if (const Status good = compare(solid, out.solid, out.volume_change); !good) return std::unexpected(good.error());
+    if (prisms.cut)
+        for (TopExp_Explorer piece(common.Shape(), TopAbs_SOLID); piece.More(); piece.Next())
+            out.removed.push_back(piece.Current());
+    const int hollows = prisms.more_shells > 0 ? static_cast<int>(regions.size()) : prisms.more_shells;
+    if (const Status good = compare(solid, out.solid, out.volume_change, hollows); !good)
+        return std::unexpected(good.error());
     return out;
 }
 
 /// What is tried for one set of regions: as it is; with a wider tolerance, where edges all but coincide; moved by less
 /// than can be printed.
 Result<Boolean> persistent(const TopoDS_Shape& solid, const Site& site, std::span<const geometry::Region> regions,
-                           Mode mode, const Progress& progress) {
+                           const Prisms& prisms, const Progress& progress) {
     constexpr double wider = 1e-5, shift = 2e-4; // mm
-    Result<Boolean> made = attempt(solid, site, regions, mode, 0, progress);
+    Result<Boolean> made = attempt(solid, site, regions, prisms, 0, progress);
     const auto give_up = [&] { return made || made.error().code == cancelled_code; };
     if (give_up()) return made;
-    made = attempt(solid, site, regions, mode, wider, progress);
+    made = attempt(solid, site, regions, prisms, wider, progress);
     for (const Vec2 by : {Vec2{shift, shift / 2}, Vec2{-shift, shift / 2}}) {
         if (give_up()) return made;
         std::vector<geometry::Region> moved(regions.begin(), regions.end());
         moved = geometry::transformed(geometry::Outline{moved}, geometry::Affine::translation(by)).regions;
-        made = attempt(solid, site, moved, mode, 0, progress);
+        made = attempt(solid, site, moved, prisms, 0, progress);
     }
     return made;
 }
 
 /// One region after the other.
 Result<Boolean> one_by_one(const TopoDS_Shape& solid, const Site& site, std::span<const geometry::Region> regions,
-                           Mode mode, const Progress& progress) {
-    Boolean out{solid, {}, 0, new BRepTools_History};
+                           Prisms prisms, const Progress& progress) {
+    Boolean out{solid, {}, {}, 0, new BRepTools_History};
     for (const geometry::Region& region : regions) {
-        Result<Boolean> next = persistent(out.solid, site, std::span(&region, 1), mode, progress);
+        Result<Boolean> next = persistent(out.solid, site, std::span(&region, 1), prisms, progress);
         if (!next) return next;
         const PieceFinder pieces(next->solid, next->history);
         for (const TopoDS_Face& face : out.made)
@@ -142,18 +147,31 @@ Result<Boolean> one_by_one(const TopoDS_Shape& solid, const Site& site, std::spa
         out.history->Merge(next->history);
         out.made = std::move(next->made);
         out.solid = next->solid;
+        out.removed.insert(out.removed.end(), next->removed.begin(), next->removed.end());
         out.volume_change += next->volume_change;
+        prisms.more_shells = std::max(prisms.more_shells, 0); // a hollow is opened once
     }
     return out;
 }
 
 } // namespace
 
+Prisms prisms_of(const Footprint& mark, const Site& site) {
+    switch (mark.mode) {
+    case Mode::raise:
+        return {-overshoot, site.extent.high, false};
+    case Mode::hidden:
+        return {site.extent.low, site.extent.high, true, 1};
+    default:
+        return {site.extent.low, overshoot, true};
+    }
+}
+
 Result<Boolean> apply_general(const TopoDS_Shape& solid, const Site& site, std::span<const geometry::Region> regions,
-                              Mode mode, const Progress& progress) {
-    Result<Boolean> made = persistent(solid, site, regions, mode, progress);
+                              const Prisms& prisms, const Progress& progress) {
+    Result<Boolean> made = persistent(solid, site, regions, prisms, progress);
     if (made || made.error().code == cancelled_code || regions.size() < 2) return made;
-    return one_by_one(solid, site, regions, mode, progress);
+    return one_by_one(solid, site, regions, prisms, progress);
 }
 
 } // namespace touchmark::imprint

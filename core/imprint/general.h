@@ -11,10 +11,20 @@
 
 namespace touchmark::imprint {
 
+/// What the boolean does: a prism a region between two heights over the face, cut out or fused.
+struct Prisms {
+    double bottom = 0, top = 0;
+    bool cut = true;
+    int more_shells = 0; ///< what is to come of it: hollows made, or opened (negative)
+};
+/// With the overshoot past the face that keeps lids away.
+[[nodiscard]] Prisms prisms_of(const Footprint& mark, const Site& site);
+
 struct Boolean {
     TopoDS_Shape solid;
-    std::vector<TopoDS_Face> made; ///< of the mark
-    double volume_change = 0;      ///< measured on what tool and solid have in common
+    std::vector<TopoDS_Shape> removed; ///< solids: what was cut out
+    std::vector<TopoDS_Face> made;     ///< of the mark
+    double volume_change = 0;          ///< measured on what tool and solid have in common
     Handle(BRepTools_History) history;
 };
 
@@ -33,7 +43,7 @@ private:
 /// tolerance of 1e-5 mm, with the outline moved by 2e-4 mm, and all that again one region at a time. The tools reach
 /// `overshoot` beyond the face's plane: flush ones leave lids. Errors: "imprint.failed", "cancelled".
 [[nodiscard]] Result<Boolean> apply_general(const TopoDS_Shape& solid, const Site& site,
-                                            std::span<const geometry::Region> regions, Mode mode,
+                                            std::span<const geometry::Region> regions, const Prisms& prisms,
                                             const Progress& progress);
 
 /// How far a prism reaches over the plane (engrave) or under it (raise), mm.

@@ -4,6 +4,7 @@
 #include "core/base/number_text.h"
 #include "core/imprint/check.h"
 #include "core/imprint/clearance_check.h"
+#include "core/imprint/extent.h"
 #include "core/imprint/overlap.h"
 #include "core/imprint/product_edit.h"
 #include "core/part/guard.h"
@@ -17,13 +18,16 @@ namespace {
 
 Status usable(const part::Part& part, std::span<const Footprint> marks) {
     for (const Footprint& mark : marks) {
-        if (!std::isfinite(mark.depth.value) || mark.depth.value < 1e-3 || mark.depth.value > 1e4)
+        if (mark.mode != Mode::through && !(mark.depth.value >= 1e-3 && mark.depth.value <= 1e4))
             return fail("imprint.depth", "The depth of \"" + mark.name + "\" is not a usable length.",
                         "Enter a depth above 0, in millimetres.");
         if (!mark.map || mark.map->face() < 0 || mark.map->face() >= static_cast<int>(part.faces().size()))
             return fail("imprint.outside", "The mark \"" + mark.name + "\" has no face.", "Place it on a face.");
         if (mark.outline.empty())
             return fail("imprint.outside", "The mark \"" + mark.name + "\" has nothing to make.", "Give it a text.");
+        if (mark.mode == Mode::hidden && !(mark.cover.value >= 1e-3 && mark.cover.value <= 1e4))
+            return fail("imprint.depth", "The cover over \"" + mark.name + "\" is not a usable length.",
+                        "Enter a cover above 0, in millimetres.");
         const part::Face& face = part.faces()[static_cast<std::size_t>(mark.map->face())];
         const part::Body& body = part.bodies()[static_cast<std::size_t>(face.body)];
         if (!body.solid || body.volume_mm3 <= 0)
@@ -36,20 +40,22 @@ Status usable(const part::Part& part, std::span<const Footprint> marks) {
 }
 
 /// Where a cut on a shaft, or what is raised in a bore, would reach the axis.
-Status clear_of_the_axis(std::span<const Footprint> marks) {
+Status clear_of_the_axis(std::span<const Footprint> marks, std::span<const FarSide> far) {
     constexpr double least = 0.05; // mm
-    for (const Footprint& mark : marks) {
+    for (std::size_t i = 0; i < marks.size(); ++i) {
+        const Footprint& mark = marks[i];
         const surface::Unrolling* round = mark.map->unrolling();
         if (!round) continue;
-        const double height = mark.mode == Mode::engrave ? -mark.depth.value : mark.depth.value;
+        const Extent extent = extent_of(mark);
+        const double height = mark.mode == Mode::through ? -far[i].farthest : extent.low < 0 ? extent.low : extent.high;
         for (const geometry::Polygon& polygon : geometry::flattened(mark.outline, 0.1))
             for (const Vec2 p : polygon) {
                 const double axis = round->axis_height(round->parameters(p).y);
                 if (axis * height > 0 && std::abs(height) > std::abs(axis) - least)
                     return fail("imprint.depth",
-                                "\"" + mark.name + "\" is " + text_of(mark.depth) +
-                                    (mark.mode == Mode::engrave ? " deep" : " high") +
-                                    ", but the axis of its face is only " + text_of(Mm(std::abs(axis))) + " away.",
+                                "\"" + mark.name + "\" is " + text_of(Mm(std::abs(height))) +
+                                    (height < 0 ? " deep" : " high") + ", but the axis of its face is only " +
+                                    text_of(Mm(std::abs(axis))) + " away.",
                                 "Make it shallower.");
             }
     }
@@ -64,15 +70,21 @@ Digest recipe(const part::Part& part, std::span<const Footprint> marks) {
     return digester.digest();
 }
 
-/// One edit a body, with the faces that carry marks.
-std::vector<BodyEdit> edits_for(const part::Part& part, std::span<const Footprint> marks) {
+/// One edit a body, with the faces that carry marks or let them out.
+std::vector<BodyEdit> edits_for(const part::Part& part, std::span<const Footprint> marks,
+                                std::span<const FarSide> far) {
     std::vector<std::pair<int, std::vector<int>>> faces;
-    for (const Footprint& mark : marks) {
-        const int face = mark.map->face(), body = part.faces()[static_cast<std::size_t>(face)].body;
+    const auto take = [&](int face) {
+        const int body = part.faces()[static_cast<std::size_t>(face)].body;
         auto entry = std::find_if(faces.begin(), faces.end(), [&](const auto& e) { return e.first == body; });
         if (entry == faces.end()) entry = faces.insert(faces.end(), {body, {}});
         if (std::find(entry->second.begin(), entry->second.end(), face) == entry->second.end())
             entry->second.push_back(face);
+    };
+    for (std::size_t i = 0; i < marks.size(); ++i) {
+        take(marks[i].map->face());
+        for (const int face : far[i].faces)
+            take(face);
     }
     std::vector<BodyEdit> edits;
     for (const auto& [body, carrying] : faces)
@@ -83,10 +95,31 @@ std::vector<BodyEdit> edits_for(const part::Part& part, std::span<const Footprin
 /// What the new part's own measurement says against what was to happen; the last gate, and independent of how the faces
 /// were made.
 Status bodies_balance(const part::Part& before, const part::Part& after, std::span<const BodyEdit> edits) {
-    if (before.bodies().size() != after.bodies().size()) return failed("the number of bodies changed");
+    const auto filler_of = [&](const part::Body& body) -> const BodyEdit::Filler* {
+        const TopoDS_Shape& shape = part::occurrence(after, static_cast<int>(&body - after.bodies().data())).shape;
+        for (const BodyEdit& edit : edits)
+            for (const BodyEdit::Filler& filler : edit.fillers())
+                if (filler.solid.IsSame(shape)) return &filler;
+        return nullptr;
+    };
+    std::vector<const part::Body*> own;
+    std::size_t fillers = 0, made = 0;
+    for (const BodyEdit& edit : edits)
+        made += edit.fillers().size();
+    for (const part::Body& body : after.bodies()) {
+        const BodyEdit::Filler* filler = filler_of(body);
+        if (!filler) {
+            own.push_back(&body);
+            continue;
+        }
+        ++fillers;
+        if (std::abs(body.volume_mm3 - filler->volume) > 1e-3 * filler->volume)
+            return failed("a body of the inlay would not fill its pocket");
+    }
+    if (before.bodies().size() != own.size() || fillers != made) return failed("the number of bodies changed");
     for (std::size_t i = 0; i < before.bodies().size(); ++i) {
         const part::Body& was = before.bodies()[i];
-        const part::Body& is = after.bodies()[i];
+        const part::Body& is = *own[i];
         const auto edit = std::find_if(edits.begin(), edits.end(),
                                        [&](const BodyEdit& e) { return e.body() == static_cast<int>(i); });
         const double change = edit == edits.end() ? 0.0 : edit->volume_change();
@@ -105,20 +138,30 @@ Error naming(Error error, const Footprint& mark) {
 Result<Imprinted> make(const part::PartPtr& part, std::span<const Footprint> marks, const Options& options,
                        const Progress& progress) {
     if (const Status good = usable(*part, marks); !good) return std::unexpected(good.error());
-    if (const Status good = clear_of_the_axis(marks); !good) return std::unexpected(good.error());
     if (const Status good = apart(marks); !good) return std::unexpected(good.error());
-    if (const Status good = clear_of_the_rest(*part, marks, options, progress); !good)
+    progress.report(0.05, "Looking at what lies behind the marks");
+    const auto obstacles = Obstacles::of(*part, options.deflection, progress);
+    if (!obstacles) return std::unexpected(obstacles.error());
+    std::vector<FarSide> far(marks.size());
+    for (std::size_t i = 0; i < marks.size(); ++i)
+        if (marks[i].mode == Mode::through) {
+            Result<FarSide> side = (*obstacles)->far_side(marks[i]);
+            if (!side) return std::unexpected(side.error());
+            far[i] = *std::move(side);
+        }
+    if (const Status good = clear_of_the_axis(marks, far); !good) return std::unexpected(good.error());
+    if (const Status good = clear_of_the_rest(*part, marks, **obstacles, far, options, progress); !good)
         return std::unexpected(good.error());
 
     Imprinted out;
     out.marks.reserve(marks.size());
-    std::vector<BodyEdit> edits = edits_for(*part, marks);
+    std::vector<BodyEdit> edits = edits_for(*part, marks, far);
     for (std::size_t i = 0; i < marks.size(); ++i) {
         if (progress.cancelled()) return fail(std::string(cancelled_code), "Cancelled.");
         progress.report(0.2 + 0.6 * static_cast<double>(i) / static_cast<double>(marks.size()), "Making the marks");
         const int body = part->faces()[static_cast<std::size_t>(marks[i].map->face())].body;
         BodyEdit& edit = *std::find_if(edits.begin(), edits.end(), [&](const BodyEdit& e) { return e.body() == body; });
-        const Result<MarkResult> made = edit.apply(marks[i], static_cast<int>(i), options.route, progress);
+        const Result<MarkResult> made = edit.apply(marks[i], static_cast<int>(i), options.route, &far[i], progress);
         if (!made) return std::unexpected(naming(made.error(), marks[i]));
         out.marks.push_back(*made);
     }

@@ -59,10 +59,13 @@ void add(Digester& digester, const Footprint& footprint);
 /// in each direction, volume against the locally computed figure, solid and shell counts, sign of each solid). Regions
 /// strictly inside the face are put straight into the shell; regions that cross or touch its edge are cut by a boolean
 /// that reaches 0.1 mm over the face, and raised from 0.1 mm under it, so that what overhangs has a lip of that size.
-/// Errors: "imprint.pokes_through", "imprint.outside" (nothing of the mark on the face), "imprint.depth",
-/// "imprint.overlap" (two marks of one call, or one that meets itself round its face), "imprint.route" (the direct one
-/// is asked for and does not apply), "imprint.blocked" (material stands in the way: a boss that an engraved region runs
-/// into, a roof over a raised one), "imprint.failed" (with what was tried), "part.mesh", "cancelled".
+/// Hidden marks become hollows of the solid; an inlay is a cut and, in the same product, bodies of its own that fill it
+/// flush, named and coloured like the mark; a mark that goes through ends where its wall ends, in free space.
+/// Errors: "imprint.pokes_through", "imprint.outside" (nothing of the mark on the face, or not all of a hidden one),
+/// "imprint.depth", "imprint.overlap" (two marks of one call, or one that meets itself round its face), "imprint.route"
+/// (the direct one is asked for and does not apply), "imprint.blocked" (material stands in the way: a boss that an
+/// engraved region runs into, a roof over a raised one, no free far side), "imprint.loose" (what a counter holds would
+/// fall out), "imprint.failed" (with what was tried), "part.mesh", "cancelled".
 [[nodiscard]] Result<Imprinted> imprint(const part::PartPtr& part, std::span<const Footprint> marks,
                                         const Options& options, const Progress& progress);
 

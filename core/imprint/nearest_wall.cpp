@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include "core/imprint/nearest_wall.h"
 
+#include "core/imprint/extent.h"
 #include "core/imprint/round_clearance.h"
 
 #include <algorithm>
@@ -234,7 +235,7 @@ FootprintArea::FootprintArea(const Footprint& mark, double mesh_tolerance)
 FootprintArea::FootprintArea(const Footprint& mark, double mesh_tolerance,
                              const std::vector<geometry::Polygon>& outline_polygons,
                              const std::vector<geometry::Polygon>& room_polygons)
-    : depth(mark.depth.value), beside(hair + mesh_tolerance), face(mark.map->face()), outline(outline_polygons),
+    : depth(-extent_of(mark).low), beside(hair + mesh_tolerance), face(mark.map->face()), outline(outline_polygons),
       room(room_polygons) {
     const Vec3 normal = mark.map->normal({}), x = mark.map->x_direction({});
     frame_ = {mark.map->point({}), x, cross(normal, x), normal};

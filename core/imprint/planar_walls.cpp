@@ -2,8 +2,10 @@
 #include "core/imprint/planar_walls.h"
 
 #include "core/imprint/strip.h"
+#include "core/part/recognise.h"
 #include "core/part/vectors.h"
 
+#include <BRepAdaptor_Surface.hxx>
 #include <BRep_Builder.hxx>
 #include <BRep_Tool.hxx>
 #include <Geom2d_BezierCurve.hxx>
@@ -29,18 +31,19 @@ using geometry::Segment;
 
 constexpr double tolerance = 1e-7; // Precision::Confusion(): the curves are exact
 
-/// Points of the mark's plane in the parameters of a plane that is parallel to it.
+/// Points of the mark's plane, moved along its normal onto another plane, in the parameters of that.
 class Parameters {
 public:
-    Parameters(const Frame& frame, const HostSurface& host) : host_(&host) {
+    Parameters(const Frame& frame, const Heights& heights, const HostSurface& host) : host_(&host) {
         const gp_Trsf back = host.location.Transformation().Inverted();
         const gp_Ax3& axes = host.plane.Position();
         const auto seen = [&](const gp_Vec& v) {
             return Vec2{v.Dot(gp_Vec(axes.XDirection())), v.Dot(gp_Vec(axes.YDirection()))};
         };
-        origin_ = seen(gp_Vec(axes.Location(), part::point(frame.origin).Transformed(back)));
-        x_ = seen(part::vector(frame.x).Transformed(back));
-        y_ = seen(part::vector(frame.y).Transformed(back));
+        const Vec3 origin = frame.origin + frame.z * heights.at_origin;
+        origin_ = seen(gp_Vec(axes.Location(), part::point(origin).Transformed(back)));
+        x_ = seen(part::vector(frame.x + frame.z * heights.slope.x).Transformed(back));
+        y_ = seen(part::vector(frame.y + frame.z * heights.slope.y).Transformed(back));
     }
 
     [[nodiscard]] gp_Pnt2d at(Vec2 p) const {
@@ -68,12 +71,13 @@ private:
 
 class WallBuilder {
 public:
-    WallBuilder(const Frame& frame, const HostSurface& host, double offset)
-        : frame_(frame), offset_(offset), height_(std::abs(offset)),
-          down_(part::vector(frame.z * (offset < 0 ? -1.0 : 1.0))), floor_(floor_of(frame, offset)),
-          on_host_(frame, host), on_floor_(frame, floor_), along_rim_(new Geom2d_Line({0, 0}, {1, 0})),
-          along_foot_(new Geom2d_Line({0, height_}, {1, 0})), at_start_(new Geom2d_Line({0, 0}, {0, 1})),
-          at_end_(new Geom2d_Line({1, 0}, {0, 1})) {}
+    /// Feet on `floor`, which has those heights over the mark's plane: all above it or all below.
+    WallBuilder(const Frame& frame, const HostSurface& host, const HostSurface& floor, const Heights& heights,
+                double way)
+        : frame_(frame), heights_(heights), way_(way), down_(part::vector(frame.z * way)), on_host_(frame, {}, host),
+          on_floor_(frame, heights, floor), along_rim_(new Geom2d_Line({0, 0}, {1, 0})),
+          along_foot_(new Geom2d_Line({0, way * heights.at_origin}, {1, 0})),
+          at_start_(new Geom2d_Line({0, 0}, {0, 1})), at_end_(new Geom2d_Line({1, 0}, {0, 1})) {}
 
     /// Adds a wall a segment to `walls`; the wires run as the contour does.
     void add(const Contour& contour, TopoDS_Wire& rim, TopoDS_Wire& foot, std::vector<TopoDS_Face>& walls) {
@@ -83,27 +87,21 @@ public:
             [&](std::size_t i, Strip& strip, Strip& next) { return span(segments[i], strip, next); }, rim, foot, walls);
     }
 
-    [[nodiscard]] const HostSurface& floor() const { return floor_; }
-
 private:
-    static HostSurface floor_of(const Frame& frame, double offset) {
-        Frame lifted = frame;
-        lifted.origin = frame.origin + frame.z * offset;
-        const gp_Pln plane(part::axes(lifted));
-        return {new Geom_Plane(plane), TopLoc_Location(), plane};
-    }
-
     [[nodiscard]] gp_Pnt at(Vec2 p) const { return part::point(frame_.to_space(p)); }
-    [[nodiscard]] gp_Pnt below(const gp_Pnt& p) const { return p.Translated(down_ * height_); }
+    /// From rim to foot.
+    [[nodiscard]] double height(Vec2 p) const { return way_ * heights_.at(p); }
+    [[nodiscard]] gp_Pnt below(Vec2 p) const { return at(p).Translated(down_ * height(p)); }
+    [[nodiscard]] bool level() const { return heights_.slope == Vec2{}; }
 
     void stand(Strip& strip, Vec2 p) {
         const gp_Pnt rim = at(p);
         builder_.MakeVertex(strip.rim_start, rim, tolerance);
-        builder_.MakeVertex(strip.foot_start, below(rim), tolerance);
+        builder_.MakeVertex(strip.foot_start, below(p), tolerance);
         builder_.MakeEdge(strip.upright, new Geom_Line(rim, gp_Dir(down_)), tolerance);
         builder_.Add(strip.upright, strip.rim_start.Oriented(TopAbs_FORWARD));
         builder_.Add(strip.upright, strip.foot_start.Oriented(TopAbs_REVERSED));
-        builder_.Range(strip.upright, 0, height_);
+        builder_.Range(strip.upright, 0, height(p));
     }
 
     void lay(TopoDS_Edge& edge, const Handle(Geom_Curve) & curve, const TopoDS_Vertex& from, const TopoDS_Vertex& to,
@@ -124,30 +122,47 @@ private:
         const gp_Dir along(gp_Vec(a, b)), down(down_);
         const Handle(Geom_Plane) wall = new Geom_Plane(gp_Ax3(a, along.Crossed(down), along));
         lay(strip.rim, new Geom_Line(a, along), strip.rim_start, next.rim_start, size);
-        lay(strip.foot, new Geom_Line(below(a), along), strip.foot_start, next.foot_start, size);
-        return clad(wall, segment, strip, next, size);
+        if (level()) {
+            lay(strip.foot, new Geom_Line(below(segment.start()), along), strip.foot_start, next.foot_start, size);
+            return clad(wall, segment, strip, next, size, along_foot_);
+        }
+        const gp_Pnt from = below(segment.start()), to = below(segment.end());
+        lay(strip.foot, new Geom_Line(from, gp_Dir(gp_Vec(from, to))), strip.foot_start, next.foot_start,
+            from.Distance(to));
+        const double start = height(segment.start()), end = height(segment.end());
+        return clad(wall, segment, strip, next, size, new Geom2d_Line(gp_Pnt2d(0, start), gp_Dir2d(size, end - start)));
     }
 
     TopoDS_Face span_curve(const Segment& segment, Strip& strip, Strip& next) {
         TColgp_Array1OfPnt rim(1, segment.degree + 1), foot(1, segment.degree + 1);
         for (int k = 0; k <= segment.degree; ++k) {
             rim(k + 1) = at(segment.points[static_cast<std::size_t>(k)]);
-            foot(k + 1) = below(rim(k + 1));
+            foot(k + 1) = below(segment.points[static_cast<std::size_t>(k)]);
         }
         const Handle(Geom_BezierCurve) curve = new Geom_BezierCurve(rim);
         lay(strip.rim, curve, strip.rim_start, next.rim_start, 1);
         lay(strip.foot, new Geom_BezierCurve(foot), strip.foot_start, next.foot_start, 1);
-        return clad(new Geom_SurfaceOfLinearExtrusion(curve, gp_Dir(down_)), segment, strip, next, 1);
+        return clad(new Geom_SurfaceOfLinearExtrusion(curve, gp_Dir(down_)), segment, strip, next, 1,
+                    level() ? along_foot_ : sloping_foot(segment));
+    }
+
+    /// The height is linear in the place, so over the rim's parameter it is a Bézier of the rim's degree.
+    [[nodiscard]] Handle(Geom2d_Curve) sloping_foot(const Segment& segment) const {
+        TColgp_Array1OfPnt2d poles(1, segment.degree + 1);
+        for (int k = 0; k <= segment.degree; ++k)
+            poles(k + 1) = gp_Pnt2d(double(k) / segment.degree, height(segment.points[static_cast<std::size_t>(k)]));
+        return new Geom2d_BezierCurve(poles);
     }
 
     /// The wall's face and the curves of its edges in the parameters of all their surfaces.
-    TopoDS_Face clad(const Handle(Geom_Surface) & wall, const Segment& segment, Strip& strip, Strip& next,
-                     double width) {
+    TopoDS_Face clad(const Handle(Geom_Surface) & wall, const Segment& segment, Strip& strip, Strip& next, double width,
+                     const Handle(Geom2d_Curve) & foot) {
         const TopLoc_Location here;
         builder_.UpdateEdge(strip.rim, along_rim_, wall, here, tolerance);
-        builder_.UpdateEdge(strip.foot, along_foot_, wall, here, tolerance);
+        builder_.UpdateEdge(strip.foot, foot, wall, here, tolerance);
         builder_.UpdateEdge(strip.upright, at_start_, wall, here, tolerance);
-        const Handle(Geom2d_Line) far = width == 1 ? at_end_ : new Geom2d_Line(gp_Pnt2d(width, 0), gp_Dir2d(0, 1));
+        const Handle(Geom2d_Curve) far =
+            width == 1 ? at_end_ : Handle(Geom2d_Curve)(new Geom2d_Line(gp_Pnt2d(width, 0), gp_Dir2d(0, 1)));
         builder_.UpdateEdge(next.upright, far, wall, here, tolerance);
         on_host_.add_to(strip.rim, segment);
         on_floor_.add_to(strip.foot, segment);
@@ -158,30 +173,48 @@ private:
 
     BRep_Builder builder_;
     const Frame& frame_;
-    double offset_, height_;
+    Heights heights_;
+    double way_;  ///< −1: the feet are under the rims
     gp_Vec down_; ///< from the rim to the foot, unit
-    HostSurface floor_;
     Parameters on_host_, on_floor_;
-    Handle(Geom2d_Line) along_rim_, along_foot_, at_start_, at_end_;
+    Handle(Geom2d_Curve) along_rim_, along_foot_, at_start_, at_end_;
 };
+
+HostSurface plane_at(const Frame& frame, double height) {
+    Frame lifted = frame;
+    lifted.origin = frame.origin + frame.z * height;
+    const gp_Pln plane(part::axes(lifted));
+    return {new Geom_Plane(plane), TopLoc_Location(), plane};
+}
+
+std::optional<HostSurface> stored_plane(const TopoDS_Face& face) {
+    HostSurface out;
+    out.surface = BRep_Tool::Surface(face, out.location);
+    Handle(Geom_Surface) base = out.surface;
+    if (const auto trimmed = Handle(Geom_RectangularTrimmedSurface)::DownCast(base); !trimmed.IsNull())
+        base = trimmed->BasisSurface();
+    const auto plane = Handle(Geom_Plane)::DownCast(base);
+    if (plane.IsNull()) return std::nullopt;
+    out.plane = plane->Pln();
+    return out;
+}
 
 } // namespace
 
 HostSurface host_surface(const TopoDS_Face& host, const Frame& frame) {
+    if (const auto stored = stored_plane(host)) return *stored;
     HostSurface out;
-    out.surface = BRep_Tool::Surface(host, out.location);
-    Handle(Geom_Surface) base = out.surface;
-    if (const auto trimmed = Handle(Geom_RectangularTrimmedSurface)::DownCast(base); !trimmed.IsNull())
-        base = trimmed->BasisSurface();
-    if (const auto plane = Handle(Geom_Plane)::DownCast(base); !plane.IsNull()) {
-        out.plane = plane->Pln();
-        return out;
-    }
     const Vec3 z = host.Orientation() == TopAbs_REVERSED ? -frame.z : frame.z;
     out.plane = gp_Pln(gp_Ax3(part::point(frame.origin), part::direction(z), part::direction(frame.x)));
     out.surface = new Geom_Plane(out.plane);
-    out.location = TopLoc_Location();
     return out;
+}
+
+std::optional<HostSurface> flat_surface(const TopoDS_Face& face) {
+    if (auto stored = stored_plane(face)) return stored;
+    const auto plane = part::recognised_plane(BRepAdaptor_Surface(face, Standard_False));
+    if (!plane) return std::nullopt;
+    return HostSurface{new Geom_Plane(*plane), TopLoc_Location(), *plane};
 }
 
 TopoDS_Face face_on(const HostSurface& host, double face_tolerance, TopAbs_Orientation orientation) {
@@ -196,10 +229,11 @@ TopoDS_Face face_on(const HostSurface& host, double face_tolerance, TopAbs_Orien
 Walls build_walls(const Frame& frame, const HostSurface& host, std::span<const Region> regions, double offset) {
     Walls out;
     BRep_Builder builder;
-    WallBuilder walls(frame, host, offset);
+    const HostSurface ground = plane_at(frame, offset);
+    WallBuilder walls(frame, host, ground, {offset, {}}, offset < 0 ? -1 : 1);
     for (const Region& region : regions) {
         RegionRims& rims = out.rims.emplace_back();
-        TopoDS_Face floor = face_on(walls.floor(), tolerance, TopAbs_FORWARD);
+        TopoDS_Face floor = face_on(ground, tolerance, TopAbs_FORWARD);
         TopoDS_Wire foot;
         walls.add(region.outer, rims.outer, foot, out.walls);
         builder.Add(floor, foot);
@@ -213,11 +247,19 @@ Walls build_walls(const Frame& frame, const HostSurface& host, std::span<const R
     return out;
 }
 
+Openings build_openings(const Frame& frame, const HostSurface& host, const HostSurface& far, const Heights& heights,
+                        std::span<const Region> regions) {
+    Openings out;
+    WallBuilder walls(frame, host, far, heights, -1);
+    for (const Region& region : regions)
+        walls.add(region.outer, out.walls.rims.emplace_back().outer, out.far_rims.emplace_back(), out.walls.walls);
+    return out;
+}
+
 TopoDS_Solid build_prism(const Frame& frame, const Region& region, double bottom, double top) {
     Frame low = frame;
     low.origin = frame.origin + frame.z * bottom;
-    const gp_Pln plane(part::axes(low));
-    const HostSurface ground{new Geom_Plane(plane), TopLoc_Location(), plane};
+    const HostSurface ground = plane_at(low, 0);
     const Walls walls = build_walls(low, ground, std::span(&region, 1), top - bottom);
     BRep_Builder builder;
     TopoDS_Face base = face_on(ground, tolerance, TopAbs_REVERSED);

@@ -14,6 +14,7 @@
 #include <TopoDS_Wire.hxx>
 #include <gp_Pln.hxx>
 
+#include <optional>
 #include <span>
 #include <vector>
 
@@ -30,6 +31,9 @@ struct HostSurface {
 /// the face is.
 [[nodiscard]] HostSurface host_surface(const TopoDS_Face& host, const Frame& frame);
 
+/// The same for a face that need not be flat.
+[[nodiscard]] std::optional<HostSurface> flat_surface(const TopoDS_Face& face);
+
 struct RegionRims {
     TopoDS_Wire outer;              ///< on the host, counter-clockwise seen from outside
     std::vector<TopoDS_Wire> holes; ///< clockwise
@@ -43,6 +47,23 @@ struct Walls {
 /// `offset`: the floor's height over the plane of `frame`; negative for a cut.
 [[nodiscard]] Walls build_walls(const Frame& frame, const HostSurface& host, std::span<const geometry::Region> regions,
                                 double offset);
+
+/// Heights of another plane over the mark's, by the place on the mark's.
+struct Heights {
+    double at_origin = 0;
+    Vec2 slope;
+    [[nodiscard]] double at(Vec2 p) const { return at_origin + dot(slope, p); }
+};
+
+struct Openings {
+    Walls walls;                       ///< without floors
+    std::vector<TopoDS_Wire> far_rims; ///< one a region, on the far plane; they run as the rims do
+};
+
+/// Walls down to another flat face, whatever its tilt. REQUIRES: regions without holes; the far plane is below all of
+/// them.
+[[nodiscard]] Openings build_openings(const Frame& frame, const HostSurface& host, const HostSurface& far,
+                                      const Heights& heights, std::span<const geometry::Region> regions);
 
 /// A closed prism of one region from `bottom` to `top` over the plane of `frame`.
 [[nodiscard]] TopoDS_Solid build_prism(const Frame& frame, const geometry::Region& region, double bottom, double top);

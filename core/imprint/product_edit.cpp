@@ -3,10 +3,13 @@
 
 #include "core/imprint/shell_edit.h"
 
+#include <BRep_Builder.hxx>
 #include <TopExp.hxx>
 #include <TopExp_Explorer.hxx>
 #include <TopTools_DataMapOfShapeInteger.hxx>
 #include <TopTools_IndexedMapOfShape.hxx>
+#include <TopoDS_Compound.hxx>
+#include <TopoDS_Iterator.hxx>
 
 #include <algorithm>
 
@@ -85,6 +88,21 @@ std::vector<Styled> inherited(const std::vector<Styled>& styles, const Heirs& he
     return out;
 }
 
+/// The product's shape and the bodies of an inlay beside it.
+TopoDS_Shape with_fillers(const TopoDS_Shape& shape, std::span<const BodyEdit::Filler> fillers) {
+    const BRep_Builder builder;
+    TopoDS_Compound all;
+    builder.MakeCompound(all);
+    if (shape.ShapeType() == TopAbs_COMPOUND)
+        for (TopoDS_Iterator item(shape); item.More(); item.Next())
+            builder.Add(all, item.Value());
+    else
+        builder.Add(all, shape);
+    for (const BodyEdit::Filler& filler : fillers)
+        builder.Add(all, filler.solid);
+    return all;
+}
+
 } // namespace
 
 int own_product(Model& model, const std::vector<int>& path) {
@@ -112,6 +130,13 @@ void put_back(Model& model, const part::Part& part, const BodyEdit& edit, std::s
     Product& product = model.products[static_cast<std::size_t>(own_product(model, occurrence.path))];
     product.shape = replaced(product.shape, occurrence.shape, edit.solid());
     product.styled = inherited(product.styled, Heirs(occurrence.shape, edit), product.shape);
+    if (!edit.fillers().empty()) product.shape = with_fillers(product.shape, edit.fillers());
+    for (const BodyEdit::Filler& filler : edit.fillers()) {
+        const Footprint& mark = marks[static_cast<std::size_t>(filler.mark)];
+        product.styled.push_back({filler.solid, mark.name, mark.colour, std::nullopt, {}});
+        for (TopExp_Explorer face(filler.solid, TopAbs_FACE); face.More(); face.Next())
+            product.styled.push_back({face.Current(), mark.name, mark.colour, std::nullopt, mark.name});
+    }
     for (const Tracked& item : edit.tracked()) {
         if (item.mark < 0) continue;
         const Footprint& mark = marks[static_cast<std::size_t>(item.mark)];

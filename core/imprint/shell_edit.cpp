@@ -74,6 +74,53 @@ TopoDS_Shape swap_face(const TopoDS_Shape& solid, const TopoDS_Face& face, const
     return changed;
 }
 
+TopoDS_Shape swap_faces(const TopoDS_Shape& solid, const std::array<TopoDS_Face, 2>& faces,
+                        const std::array<TopoDS_Face, 2>& replacements, const std::vector<TopoDS_Face>& added) {
+    BRep_Builder builder;
+    TopoDS_Solid changed;
+    builder.MakeSolid(changed);
+    TopoDS_Shell joined;
+    builder.MakeShell(joined);
+    bool closed = true;
+    std::vector<TopoDS_Shape> others;
+    for (TopoDS_Iterator shell(solid); shell.More(); shell.Next()) {
+        if (shell.Value().ShapeType() != TopAbs_SHELL ||
+            (!holds(shell.Value(), faces[0]) && !holds(shell.Value(), faces[1]))) {
+            others.push_back(shell.Value());
+            continue;
+        }
+        closed = closed && shell.Value().Closed();
+        for (TopoDS_Iterator item(shell.Value()); item.More(); item.Next()) {
+            const std::size_t which = item.Value().IsSame(faces[0]) ? 0 : item.Value().IsSame(faces[1]) ? 1 : 2;
+            builder.Add(joined, which < 2 ? replacements[which] : item.Value());
+        }
+    }
+    for (const TopoDS_Face& face : added)
+        builder.Add(joined, face);
+    joined.Closed(closed);
+    builder.Add(changed, joined);
+    for (const TopoDS_Shape& other : others)
+        builder.Add(changed, other);
+    return changed;
+}
+
+TopoDS_Shape with_hollows(const TopoDS_Shape& solid, std::span<const TopoDS_Shell> shells) {
+    BRep_Builder builder;
+    TopoDS_Solid changed;
+    builder.MakeSolid(changed);
+    for (TopoDS_Iterator shell(solid); shell.More(); shell.Next())
+        builder.Add(changed, shell.Value());
+    for (const TopoDS_Shell& shell : shells)
+        builder.Add(changed, shell);
+    return changed;
+}
+
+bool in_one_shell(const TopoDS_Shape& solid, const TopoDS_Face& a, const TopoDS_Face& b) {
+    for (TopoDS_Iterator shell(solid); shell.More(); shell.Next())
+        if (holds(shell.Value(), a)) return holds(shell.Value(), b);
+    return false;
+}
+
 TopoDS_Shape replaced(const TopoDS_Shape& shape, const TopoDS_Shape& old, const TopoDS_Shape& by) {
     if (shape.IsSame(old)) return by;
     if (!holds(shape, old)) return shape;

@@ -6,6 +6,9 @@
 #include "core/imprint/planar_walls.h"
 
 #include <TopoDS_Shape.hxx>
+#include <TopoDS_Shell.hxx>
+
+#include <array>
 
 namespace touchmark::imprint {
 
@@ -28,6 +31,16 @@ struct Nesting {
 /// with the old solid.
 [[nodiscard]] TopoDS_Shape swap_face(const TopoDS_Shape& solid, const TopoDS_Face& face, const TopoDS_Face& replacement,
                                      const std::vector<const std::vector<TopoDS_Face>*>& added);
+
+/// The solid with two of its faces replaced and `added` between them; the shells of the two become one.
+[[nodiscard]] TopoDS_Shape swap_faces(const TopoDS_Shape& solid, const std::array<TopoDS_Face, 2>& faces,
+                                      const std::array<TopoDS_Face, 2>& replacements,
+                                      const std::vector<TopoDS_Face>& added);
+
+/// The solid with these shells, whose faces look into them, as hollows.
+[[nodiscard]] TopoDS_Shape with_hollows(const TopoDS_Shape& solid, std::span<const TopoDS_Shell> shells);
+
+[[nodiscard]] bool in_one_shell(const TopoDS_Shape& solid, const TopoDS_Face& a, const TopoDS_Face& b);
 
 /// `shape` with `old` (as it lies in it) replaced, however deep in compounds; shared with the old shape where nothing
 /// changed.

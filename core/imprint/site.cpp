@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include "core/imprint/site.h"
 
+#include "core/imprint/round_walls.h"
 #include "core/part/vectors.h"
 
 namespace touchmark::imprint {
@@ -35,7 +36,8 @@ Site site_of(const Footprint& mark, const TopLoc_Location& placing) {
         part::frame_from(part::vec(part::point(mark.map->point({})).Transformed(back)), carried(normal), own_x);
     const double scale = length(own_x);
     const bool mirrored = dot(own_y, site.frame.y) < 0;
-    site.depth = mark.depth.value * scale;
+    site.scale = scale;
+    site.extent = extent_of(mark, scale);
     if (const surface::Unrolling* placed = mark.map->unrolling())
         site.unrolling =
             in_product(*placed, carried, part::vec(part::point(placed->origin).Transformed(back)), scale, mirrored);
@@ -51,6 +53,25 @@ Site site_of(const Footprint& mark, const TopLoc_Location& placing) {
             own.holes.push_back(contour(hole));
     }
     return site;
+}
+
+std::vector<geometry::Region> picked(const geometry::Outline& outline, std::span<const std::size_t> which) {
+    std::vector<geometry::Region> regions;
+    for (const std::size_t i : which)
+        regions.push_back(outline.regions[i]);
+    return regions;
+}
+
+double volume_between(const Site& site, const geometry::Region& region, double bottom, double top) {
+    if (site.unrolling) return volume_between(*site.unrolling, region, bottom, top);
+    return geometry::area(geometry::Outline{{region}}) * (top - bottom);
+}
+
+std::unexpected<Error> not_direct(const Footprint& mark) {
+    return fail("imprint.route",
+                "\"" + mark.name + "\" cannot be made directly: it is not strictly inside " +
+                    (mark.mode == Mode::through ? "both faces of the wall, or they are not flat." : "its face."),
+                "Let the route be chosen, or move the mark.");
 }
 
 } // namespace touchmark::imprint

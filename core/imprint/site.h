@@ -3,7 +3,7 @@
 
 // A mark seen from the product that it changes.
 
-#include "core/imprint/imprint.h"
+#include "core/imprint/extent.h"
 #include "core/surface/unrolling.h"
 
 #include <TopLoc_Location.hxx>
@@ -18,8 +18,18 @@ struct Site {
     Frame frame;                                 ///< on a round face only where its origin is
     std::optional<surface::Unrolling> unrolling; ///< of a cylinder or cone
     geometry::Outline outline;
-    double depth = 0;
+    double scale = 1; ///< product mm a part mm
+    Extent extent;    ///< not of Mode::through
 };
+
+[[nodiscard]] std::vector<geometry::Region> picked(const geometry::Outline& outline,
+                                                   std::span<const std::size_t> which);
+
+/// What lies over a region of the site between two heights, product mm³, from the outline alone.
+[[nodiscard]] double volume_between(const Site& site, const geometry::Region& region, double bottom, double top);
+
+/// "imprint.route": the direct one is asked for and does not apply.
+[[nodiscard]] std::unexpected<Error> not_direct(const Footprint& mark);
 
 [[nodiscard]] Site site_of(const Footprint& mark, const TopLoc_Location& placing);
 

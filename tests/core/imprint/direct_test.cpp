@@ -58,7 +58,7 @@ void expect_exact(const part::PartPtr& part, const imprint::Footprint& mark) {
 }
 
 class BothModes : public testing::TestWithParam<Mode> {};
-INSTANTIATE_TEST_SUITE_P(Direct, BothModes, testing::ValuesIn(modes),
+INSTANTIATE_TEST_SUITE_P(Direct, BothModes, testing::ValuesIn(relief_modes),
                          [](const auto& mode) { return std::string(key_of(mode.param)); });
 
 TEST_P(BothModes, ChangesTheVolumeByAreaTimesDepth) {

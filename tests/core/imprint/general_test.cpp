@@ -65,7 +65,7 @@ TEST(GeneralRoute, CutsOverAHoleByHand) {
 
 TEST(GeneralRoute, LeavesTheRestOfTheTextToTheDirectOne) {
     const part::PartPtr box = part_of(rounded_box(60, 40, 20, 2));
-    for (const Mode mode : modes) {
+    for (const Mode mode : relief_modes) {
         const geometry::Outline outline = moved(lettering(12, 36, 6), {16, 0});
         const auto marked = put(box, on_top(*box, outline, mode, 0.5));
         ASSERT_TRUE(marked) << marked.error().message;

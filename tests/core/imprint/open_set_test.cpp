@@ -44,6 +44,14 @@ struct Tally {
     int made = 0, too_thin = 0, blocked = 0;
 };
 
+/// 1e-7 of the largest face of the body, over the depth, in terms of the volume.
+double far_noise(const part::Part& part, const imprint::Footprint& mark, double volume) {
+    double largest = 0;
+    for (const part::Face& face : part.faces())
+        largest = std::max(largest, face.area_mm2);
+    return 1e-7 * largest / gauss_area(mark.outline) * (volume != 0 ? 1 : 0);
+}
+
 /// Makes the mark and holds the result against what is known of it without the code under test.
 void try_mark(const part::PartPtr& part, const imprint::Footprint& mark, Tally& tally,
               imprint::RouteChoice route = imprint::RouteChoice::automatic) {
@@ -55,30 +63,42 @@ void try_mark(const part::PartPtr& part, const imprint::Footprint& mark, Tally& 
         ++tally.too_thin;
         return;
     }
-    if (code == "imprint.blocked" || code == "imprint.outside") {
+    if (code == "imprint.blocked" || code == "imprint.outside" || code == "imprint.loose") {
         ++tally.blocked;
         return;
     }
     ASSERT_TRUE(marked) << "face " << mark.map->face() << ": " << marked.error().message;
-    // On a cylinder the parallel surface is shorter or longer: A d (1 + d / 2R); on a cone it depends on the place.
-    const double d = mark.mode == Mode::engrave ? -mark.depth.value : mark.depth.value;
-    double expected = gauss_area(mark.outline) * d;
-    if (const auto* round = mark.map->unrolling()) {
-        if (mark.map->kind() == part::FaceKind::cylinder)
-            expected *= 1 + d * round->outward / (2 * round->radius);
-        else
-            expected = marked->marks[0].volume_change_mm3;
-    }
+    // Between parallel surfaces of a cylinder lies A (b − a) + A (b² − a²) / 2R; on a cone, and where the far side
+    // decides, it depends on the place.
+    const double depth = mark.depth.value, cover = mark.mode == Mode::hidden ? mark.cover.value : 0;
+    const double low = mark.mode == Mode::raise ? 0 : -cover - depth, high = mark.mode == Mode::raise ? depth : -cover;
+    double expected = gauss_area(mark.outline) * (high - low) * (mark.mode == Mode::raise ? 1 : -1);
+    if (const auto* round = mark.map->unrolling()) expected *= 1 + (low + high) * round->outward / (2 * round->radius);
+    if (mark.map->kind() == part::FaceKind::cone || mark.mode == Mode::through)
+        expected = marked->marks[0].volume_change_mm3;
     const Difference is =
         difference(*part, *marked->part, part->faces()[static_cast<std::size_t>(mark.map->face())].body);
     const bool direct = marked->marks[0].route == imprint::Route::direct;
-    EXPECT_NEAR(is.volume / expected, 1, direct ? 1e-6 : 1e-5) << "face " << mark.map->face();
+    double tolerance = direct ? 1e-6 : 1e-5;
+    // A flat far side that the file stores as a spline is a plane now, bounded by its edges and no longer by their
+    // curves in the spline's parameters; the two differ by some 1e-7 of its area.
+    if (direct && mark.mode == Mode::through) tolerance = std::max(tolerance, far_noise(*part, mark, expected));
+    EXPECT_NEAR(is.volume / expected, 1, tolerance)
+        << "face " << mark.map->face() << " " << key_of(mark.mode) << " " << is.volume;
     EXPECT_NEAR(marked->marks[0].volume_change_mm3 / expected, 1, direct ? 1e-9 : 1e-5) << "face " << mark.map->face();
     EXPECT_TRUE(is.valid) << "face " << mark.map->face() << " " << key_of(mark.mode);
     EXPECT_TRUE(is.closed) << "face " << mark.map->face();
-    EXPECT_TRUE(is.same_counts);
-    EXPECT_EQ(marked->part->bodies().size(), part->bodies().size());
+    EXPECT_EQ(is.more_solids, 0);
+    const int regions = static_cast<int>(mark.outline.regions.size());
+    EXPECT_EQ(is.more_shells, mark.mode == Mode::hidden ? regions : 0);
+    EXPECT_EQ(marked->part->bodies().size(),
+              part->bodies().size() + (mark.mode == Mode::inlay ? mark.outline.regions.size() : 0));
     ++tally.made;
+}
+
+/// Without counters where they would fall out.
+geometry::Outline for_mode(const geometry::Outline& outline, Mode mode) {
+    return mode == Mode::through ? without_counters(outline) : outline;
 }
 
 std::string name_of(const testing::TestParamInfo<const char*>& file) {
@@ -104,27 +124,32 @@ INSTANTIATE_TEST_SUITE_P(OpenSet, SmallFile,
                                          "screw.step", "bottle.brep"),
                          name_of);
 
-TEST_P(EveryFile, TakesMarksOnItsFlatFacesInBothModes) {
+TEST_P(EveryFile, TakesMarksOnItsFlatFacesInEveryMode) {
     const part::PartPtr part = open_any(GetParam());
     const geometry::Outline outline = lettering(8, 9.8, 4.8);
-    Tally tally;
+    Tally tally, through;
     for (const surface::FaceMapPtr& map : roomy_faces(*part, Shape::flat, {10, 5}, most_faces(3)))
         for (const Mode mode : modes)
-            try_mark(part, {"mark", map, outline, mode, Mm(0.3), {}}, tally);
+            try_mark(part, {"mark", map, for_mode(outline, mode), mode, Mm(0.3), {}, Mm(0.2)},
+                     mode == Mode::through ? through : tally);
     const bool all_round = part->faces().size() < 30 || std::string_view(GetParam()) == "dm1-id-214.stp";
     EXPECT_TRUE(tally.made > 0 || all_round) << "no mark was made on " << GetParam();
     EXPECT_LT(tally.too_thin + tally.blocked, tally.made + 1);
     RecordProperty("made", tally.made);
     RecordProperty("refused", tally.too_thin + tally.blocked);
+    RecordProperty("through_made", through.made);
+    RecordProperty("through_refused", through.too_thin + through.blocked);
 }
 
-TEST_P(EveryFile, TakesMarksOnItsRoundFacesInBothModes) {
+TEST_P(EveryFile, TakesMarksOnItsRoundFacesInEveryMode) {
     const part::PartPtr part = open_any(GetParam());
     const geometry::Outline outline = lettering(8, 9.8, 4.8);
     Tally tally;
     for (const surface::FaceMapPtr& map : roomy_faces(*part, Shape::round, {10, 5}, most_faces(2)))
         for (const Mode mode : modes) {
-            try_mark(part, {"mark", map, outline, mode, Mm(0.3), {}}, tally);
+            // Through a round wall goes the boolean, which takes seconds on a large part.
+            if (mode == Mode::through && part->faces().size() > 100 && most_faces(0) == 0) continue;
+            try_mark(part, {"mark", map, for_mode(outline, mode), mode, Mm(0.3), {}, Mm(0.2)}, tally);
             // Across the seam, half a turn from the middle.
             const surface::Unrolling& round = *map->unrolling();
             if (!round.closed) continue;
@@ -143,7 +168,8 @@ TEST_P(SmallFile, TakesMarksByTheGeneralRouteWhereItIsForced) {
     for (const Shape shape : {Shape::flat, Shape::round})
         for (const surface::FaceMapPtr& map : roomy_faces(*part, shape, {10, 5}, most_faces(1)))
             for (const Mode mode : modes)
-                try_mark(part, {"mark", map, outline, mode, Mm(0.3), {}}, tally, imprint::RouteChoice::general);
+                try_mark(part, {"mark", map, for_mode(outline, mode), mode, Mm(0.3), {}, Mm(0.2)}, tally,
+                         imprint::RouteChoice::general);
     RecordProperty("made", tally.made);
     RecordProperty("refused", tally.too_thin + tally.blocked);
 }

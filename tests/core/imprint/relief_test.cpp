@@ -9,7 +9,7 @@ namespace {
 TEST(Relief, EnclosesTheVolumeOfTheMark) {
     const part::PartPtr box = part_of(rounded_box(60, 40, 20, 2));
     const Vec3 up{0, 0, 1};
-    for (const Mode mode : modes) {
+    for (const Mode mode : relief_modes) {
         imprint::Footprint mark{
             "mark", *surface::map_face(*box, farthest_flat_face(*box, up)), lettering(40, 54, 30), mode, Mm(0.5), {}};
         const part::FaceMesh mesh = imprint::relief(mark, 0.0);

@@ -83,7 +83,7 @@ void expect_good(const part::PartPtr& part, const imprint::Footprint& mark, doub
 }
 
 class RoundModes : public testing::TestWithParam<Mode> {};
-INSTANTIATE_TEST_SUITE_P(BothModes, RoundModes, testing::ValuesIn(modes),
+INSTANTIATE_TEST_SUITE_P(BothModes, RoundModes, testing::ValuesIn(relief_modes),
                          [](const auto& mode) { return std::string(key_of(mode.param)); });
 
 TEST_P(RoundModes, ChangesAShaftByTheExactVolume) {

@@ -95,6 +95,18 @@ Outline lettering(int count, double width, double height) {
     return out;
 }
 
+geometry::Outline without_counters(const geometry::Outline& outline) {
+    geometry::Outline out;
+    for (const geometry::Region& region : outline.regions) {
+        const Vec2 start = region.outer.segments[0].points[0];
+        const bool nested = std::ranges::any_of(outline.regions, [&](const geometry::Region& other) {
+            return &other != &region && geometry::winding(geometry::flattened(other.outer, 1e-3), start) != 0;
+        });
+        if (!nested) out.regions.push_back({region.outer, {}});
+    }
+    return out;
+}
+
 Outline moved(const Outline& outline, Vec2 by, double turn_degrees) {
     return geometry::transformed(outline, surface::placement(by, Degrees(turn_degrees)));
 }
@@ -182,7 +194,6 @@ namespace {
 
 struct Counts {
     int solids = 0, shells = 0;
-    friend bool operator==(const Counts&, const Counts&) = default;
 };
 
 Counts counts(const TopoDS_Shape& shape) {
@@ -224,7 +235,7 @@ double volume_of_others(const TopoDS_Shape& shape, const TopTools_IndexedMapOfSh
         if (but.Contains(face.Current())) continue;
         BRepGProp_Face integrand(TopoDS::Face(face.Current()));
         BRepGProp_Domain domain(TopoDS::Face(face.Current()));
-        sum += BRepGProp_Vinert(integrand, domain, about).Mass();
+        sum += BRepGProp_Vinert(integrand, domain, about, 1e-8).Mass();
     }
     return sum;
 }
@@ -247,7 +258,10 @@ Difference difference(const part::Part& before, const part::Part& after, int bod
     out.valid = BRepCheck_Analyzer(large ? others(now, old_faces) : now).IsValid() ||
                 !BRepCheck_Analyzer(large ? others(old, new_faces) : old).IsValid();
     out.closed = edges_not_used_once_each_way(now) <= edges_not_used_once_each_way(old);
-    out.same_counts = counts(old) == counts(now);
+    const Counts was = counts(old), is = counts(now);
+    out.more_shells = is.shells - was.shells;
+    out.more_solids = is.solids - was.solids;
+    out.same_counts = out.more_shells == 0 && out.more_solids == 0;
     return out;
 }
 

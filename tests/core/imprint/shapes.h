@@ -8,7 +8,12 @@
 
 #include <TopoDS_Shape.hxx>
 
+#include <array>
+
 namespace touchmark::test {
+
+/// The two that change the surface alone.
+inline constexpr std::array relief_modes{Mode::engrave, Mode::raise};
 
 [[nodiscard]] geometry::Contour rectangle(Vec2 low, Vec2 high);
 /// Counter-clockwise; an "o" of cubic arcs.
@@ -19,6 +24,8 @@ namespace touchmark::test {
 [[nodiscard]] geometry::Outline letter(int which);
 /// `count` letters on a grid that fills width × height about the origin.
 [[nodiscard]] geometry::Outline lettering(int count, double width, double height);
+/// The outer contours alone, and none that lies in another.
+[[nodiscard]] geometry::Outline without_counters(const geometry::Outline& outline);
 [[nodiscard]] geometry::Outline moved(const geometry::Outline& outline, Vec2 by, double turn_degrees = 0);
 
 /// Green's theorem with four-point Gauss a segment: exact for polynomials up to degree 7, a cubic needs 5.
@@ -40,7 +47,8 @@ struct Difference {
     /// the part enters, so it is exact on parts of any size.
     double volume = 0;
     bool valid = false; ///< BRepCheck on the whole (of a large solid on all that changed), or it was not valid before
-    bool closed = false, same_counts = false;
+    bool closed = false, same_counts = false; ///< as many solids and shells
+    int more_shells = 0, more_solids = 0;
 };
 [[nodiscard]] Difference difference(const part::Part& before, const part::Part& after, int body);
 

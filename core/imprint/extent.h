@@ -1,0 +1,30 @@
+// SPDX-License-Identifier: MIT
+#pragma once
+
+#include "core/imprint/imprint.h"
+
+namespace touchmark::imprint {
+
+/// Heights over the face, positive out of the material, between which a mark changes the solid.
+struct Extent {
+    double low = 0, high = 0;
+};
+
+/// REQUIRES: not Mode::through, whose depth is the wall's. `scale`: for a depth in the product's own mm.
+[[nodiscard]] inline Extent extent_of(const Footprint& mark, double scale = 1) {
+    const double depth = mark.depth.value * scale, cover = mark.cover.value * scale;
+    switch (mark.mode) {
+    case Mode::raise:
+        return {0, depth};
+    case Mode::hidden:
+        return {-cover - depth, -cover};
+    default:
+        return {-depth, 0};
+    }
+}
+
+[[nodiscard]] inline bool takes_away(Mode mode) {
+    return mode != Mode::raise;
+}
+
+} // namespace touchmark::imprint

@@ -1,0 +1,126 @@
+// SPDX-License-Identifier: MIT
+#include "core/imprint/far_side.h"
+
+#include "core/base/number_text.h"
+#include "core/imprint/trapezoids.h"
+
+#include <algorithm>
+#include <cmath>
+
+namespace touchmark::imprint {
+namespace {
+
+constexpr double skin = 1e-2;     // mm under the surface where looking begins
+constexpr double same = 5e-3;     // mm within which hits are one: triangles share their edges
+constexpr double apart = 0.05;    // mm that must be free behind the wall
+constexpr double finest = 0.5;    // mm between places looked at, coarser on large marks
+constexpr int most_places = 4000; // of the areas; the outline comes on top
+
+struct Hit {
+    double depth = 0;
+    int face = -1;
+};
+
+/// All triangles along a ray.
+class Ray {
+public:
+    Ray(const Vec3& from, const Vec3& way, double begin) : from_(from), way_(way), begin_(begin) {}
+
+    [[nodiscard]] static double best() { return 1e299; }
+    [[nodiscard]] double bound(const Box3& box) const {
+        double in = 0, out = 1e300;
+        const std::array low{box.low.x, box.low.y, box.low.z}, high{box.high.x, box.high.y, box.high.z},
+            from{from_.x, from_.y, from_.z}, way{way_.x, way_.y, way_.z};
+        for (std::size_t i = 0; i < 3; ++i) {
+            if (std::abs(way[i]) < 1e-12) {
+                if (from[i] < low[i] - 1e-6 || from[i] > high[i] + 1e-6) return 1e300;
+                continue;
+            }
+            const double a = (low[i] - 1e-6 - from[i]) / way[i], b = (high[i] + 1e-6 - from[i]) / way[i];
+            in = std::max(in, std::min(a, b));
+            out = std::min(out, std::max(a, b));
+        }
+        return in <= out ? in : 1e300;
+    }
+    void look(const Triangle& triangle) {
+        const Vec3 u = triangle.corners[1] - triangle.corners[0], v = triangle.corners[2] - triangle.corners[0];
+        const Vec3 p = cross(way_, v);
+        const double det = dot(u, p);
+        if (std::abs(det) < 1e-14) return;
+        const Vec3 t = from_ - triangle.corners[0], q = cross(t, u);
+        const double a = dot(t, p) / det, b = dot(way_, q) / det, depth = dot(v, q) / det;
+        constexpr double edge = 1e-9;
+        if (a >= -edge && b >= -edge && a + b <= 1 + edge && depth > begin_) hits_.push_back({depth, triangle.face});
+    }
+    /// Nearest first, each place once.
+    [[nodiscard]] std::vector<Hit> hits() {
+        std::ranges::sort(hits_, {}, &Hit::depth);
+        std::vector<Hit> once;
+        for (const Hit& hit : hits_)
+            if (once.empty() || hit.depth - once.back().depth > same) once.push_back(hit);
+        return once;
+    }
+
+private:
+    Vec3 from_, way_;
+    double begin_;
+    std::vector<Hit> hits_;
+};
+
+/// The outline's points and a grid over its areas.
+std::vector<Vec2> places_of(const geometry::Outline& outline) {
+    constexpr double flat = 0.05;
+    std::vector<Vec2> places;
+    double area = 0;
+    std::vector<std::array<Vec2, 4>> quads;
+    for (const geometry::Region& region : outline.regions) {
+        const std::vector<geometry::Polygon> polygons = geometry::flattened(geometry::Outline{{region}}, flat);
+        for (const geometry::Polygon& polygon : polygons) {
+            places.insert(places.end(), polygon.begin(), polygon.end());
+            area += geometry::area(polygon);
+        }
+        const auto own = trapezoids(polygons);
+        quads.insert(quads.end(), own.begin(), own.end());
+    }
+    const double step = std::max(finest, std::sqrt(std::abs(area) / most_places));
+    for (const auto& [a, b, c, d] : quads) {
+        const int across = static_cast<int>(std::max(distance(a, b), distance(d, c)) / step) + 1,
+                  along = static_cast<int>(std::max(distance(a, d), distance(b, c)) / step) + 1;
+        for (int i = 0; i < across; ++i)
+            for (int k = 0; k < along; ++k) {
+                const double s = (i + 0.5) / across, t = (k + 0.5) / along;
+                const Vec2 low = a + (b - a) * s, high = d + (c - d) * s;
+                places.push_back(low + (high - low) * t);
+            }
+    }
+    return places;
+}
+
+} // namespace
+
+Result<FarSide> far_side(const Footprint& mark, double mesh_tolerance, const TriangleTree& tree) {
+    // The mesh of a curved face lies beside it, and what looks like its far side may be the face itself.
+    const double begin = skin + (mark.map->kind() == part::FaceKind::plane ? 0 : 2 * mesh_tolerance);
+    FarSide out;
+    out.nearest = 1e300;
+    for (const Vec2 at : places_of(mark.outline)) {
+        Ray ray(mark.map->point(at), -mark.map->normal(at), begin);
+        tree.visit(ray);
+        const std::vector<Hit> hits = ray.hits();
+        if (hits.empty())
+            return fail("imprint.blocked", "There is no far side behind \"" + mark.name + "\" to cut through to.",
+                        "Move the mark to where a wall lies behind its face.");
+        out.nearest = std::min(out.nearest, hits[0].depth);
+        out.farthest = std::max(out.farthest, hits[0].depth);
+        if (std::ranges::find(out.faces, hits[0].face) == out.faces.end()) out.faces.push_back(hits[0].face);
+        if (hits.size() > 1) out.next = std::min(out.next.value_or(1e300), hits[1].depth);
+    }
+    if (out.next && *out.next < out.farthest + apart)
+        return fail("imprint.blocked",
+                    "Behind \"" + mark.name + "\" one part of the wall ends " + text_of(Mm(out.farthest)) +
+                        " deep where another begins " + text_of(Mm(*out.next)) + " deep: there is no place to stop.",
+                    "Move the mark to where one wall with free space behind it lies under it.");
+    return out;
+}
+
+} // namespace touchmark::imprint

@@ -1,0 +1,51 @@
+// SPDX-License-Identifier: MIT
+
+// Closed voids under the face: shells of their own, which touch nothing.
+
+#include "core/imprint/body_edit.h"
+#include "core/imprint/check.h"
+#include "core/imprint/general.h"
+#include "core/imprint/round_walls.h"
+#include "core/imprint/sorted.h"
+
+#include <TopExp_Explorer.hxx>
+#include <TopoDS.hxx>
+
+namespace touchmark::imprint {
+namespace {
+
+TopoDS_Shell hollow(const Site& site, const geometry::Region& region) {
+    const auto [low, high] = site.extent;
+    const TopoDS_Solid body = site.unrolling ? build_round_prism(*site.unrolling, region, low, high)
+                                             : build_prism(site.frame, region, low, high);
+    return TopoDS::Shell(TopExp_Explorer(body, TopAbs_SHELL).Current().Reversed());
+}
+
+} // namespace
+
+Status BodyEdit::hide(Making& making) {
+    const Site& site = making.site;
+    Result<Sorted> sorted = this->sorted(making.mark.map->face(), site);
+    if (!sorted) return std::unexpected(sorted.error());
+    if (!sorted->crossing.empty())
+        return fail("imprint.outside",
+                    "\"" + making.mark.name + "\" lies partly beside its face, where nothing would cover it.",
+                    "Move it onto the face.");
+    if (making.choice == RouteChoice::general) {
+        sorted->send_all_to_the_boolean();
+        making.result.route = Route::general;
+        return cut_generally(making, sorted->crossing, prisms_of(making.mark, site));
+    }
+    std::vector<TopoDS_Shell> hollows;
+    for (const geometry::Region& region : site.outline.regions) {
+        hollows.push_back(hollow(site, region));
+        if (open_edges(hollows.back()) > 0) return failed("the hollow would not be closed");
+        for (TopExp_Explorer face(hollows.back(), TopAbs_FACE); face.More(); face.Next())
+            making.made.now.push_back(TopoDS::Face(face.Current()));
+        making.change -= volume_between(site, region, site.extent.low, site.extent.high);
+    }
+    solid_ = with_hollows(solid_, hollows);
+    return {};
+}
+
+} // namespace touchmark::imprint
