@@ -2,6 +2,7 @@
 #include "core/part/face_integral.h"
 #include "core/part/part_data.h"
 #include "core/part/recognise.h"
+#include "core/part/simple_face.h"
 #include "core/part/vectors.h"
 
 #include <BRepAdaptor_Surface.hxx>
@@ -154,6 +155,11 @@ Vec3 reference_point(const ProductBody& body) {
 } // namespace
 
 FaceMeasure measure_face(const TopoDS_Face& face, const Vec3& about) {
+    if (const auto simple = measure_simply(face, about)) return *simple;
+    return measure_generally(face, about);
+}
+
+FaceMeasure measure_generally(const TopoDS_Face& face, const Vec3& about) {
     FaceMeasure measure;
     const FaceIntegral integral = integrate(face, about).value_or(FaceIntegral());
     measure.area = integral.area;

@@ -80,6 +80,8 @@ struct Part::Impl {
 /// body follows from the changed faces alone. Whether it is valid is taken over.
 [[nodiscard]] Measures remeasure(const Layout& layout, const Part& origin, const Progress& progress);
 [[nodiscard]] FaceMeasure measure_face(const TopoDS_Face& face, const Vec3& about);
+/// The same for any face, without a look at whether it is a simple one.
+[[nodiscard]] FaceMeasure measure_generally(const TopoDS_Face& face, const Vec3& about);
 /// Errors: "part.empty", "part.no_solid".
 [[nodiscard]] Result<PartPtr> assemble(Model model, Layout layout, const Measures& measures, Digest digest,
                                        std::shared_ptr<PendingCheck> pending = nullptr);

@@ -100,8 +100,8 @@ void boolean_as_it_comes(benchmark::State& state) {
         const BRep_Builder builder;
         builder.MakeCompound(tools);
         for (const geometry::Region& region : site.outline.regions)
-            builder.Add(tools, site.unrolling ? imprint::build_round_prism(*site.unrolling, region, -site.depth, 0.1)
-                                              : imprint::build_prism(site.frame, region, -site.depth, 0.1));
+            builder.Add(tools, site.unrolling ? imprint::build_round_prism(*site.unrolling, region, site.extent.low, 0.1)
+                                              : imprint::build_prism(site.frame, region, site.extent.low, 0.1));
         benchmark::DoNotOptimize(BRepAlgoAPI_Cut(part::occurrence(*part, 0).shape, tools).Shape());
     }
 }
