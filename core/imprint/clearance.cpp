@@ -53,9 +53,10 @@ double Obstacles::mesh_tolerance() const {
     return impl_->mesh_tolerance;
 }
 
-std::optional<Obstacles::Wall> Obstacles::wall_behind(const Footprint& mark, std::span<const int> but) const {
+std::optional<Obstacles::Wall> Obstacles::wall_behind(const Footprint& mark, std::span<const int> but,
+                                                      double within) const {
     const int body = impl_->body_of_face[static_cast<std::size_t>(mark.map->face())];
-    return nearest_wall(mark, impl_->mesh_tolerance, impl_->bodies[static_cast<std::size_t>(body)], farthest, but);
+    return nearest_wall(mark, impl_->mesh_tolerance, impl_->bodies[static_cast<std::size_t>(body)], within, but);
 }
 
 Result<FarSide> Obstacles::far_side(const Footprint& mark) const {

@@ -36,8 +36,10 @@ public:
     /// when nothing lies behind within 1,000 mm. Counted is what lies beneath the face, seen along its normal: a side
     /// wall, or a hole through the face, is beside it and is the edge margin's business, but an undercut, a hole
     /// drilled in from the side or a hollow inside counts, from the floor and from the walls of the cut. All round up
-    /// to 6 mm; what is thicker is measured straight down only. `but`: faces not to look at.
-    [[nodiscard]] std::optional<Wall> wall_behind(const Footprint& mark, std::span<const int> but = {}) const;
+    /// to 6 mm; what is thicker is measured straight down only. `but`: faces not to look at; `within`: what lies
+    /// farther is not looked for, mm.
+    [[nodiscard]] std::optional<Wall> wall_behind(const Footprint& mark, std::span<const int> but = {},
+                                                  double within = 1000) const;
     /// Where a mark that goes through comes out. Errors: "imprint.blocked".
     [[nodiscard]] Result<FarSide> far_side(const Footprint& mark) const;
     /// How far the mesh may be off the part's curved faces, mm: what is measured there is uncertain by that.

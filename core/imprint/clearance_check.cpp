@@ -76,7 +76,7 @@ TriangleTree finely_meshed(const part::Part& part, int face, double tolerance) {
 std::optional<double> thin_wall(const part::Part& part, const Footprint& mark, const Obstacles& obstacles,
                                 double wanted, std::vector<int> seen = {}) {
     constexpr double fine = 0.002;
-    while (const auto wall = obstacles.wall_behind(mark, seen)) {
+    while (const auto wall = obstacles.wall_behind(mark, seen, wanted + obstacles.mesh_tolerance())) {
         if (wall->thickness >= wanted + obstacles.mesh_tolerance()) return std::nullopt;
         const bool flat =
             wall->face >= 0 && part.faces()[static_cast<std::size_t>(wall->face)].kind == part::FaceKind::plane;

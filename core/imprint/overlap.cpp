@@ -70,10 +70,10 @@ std::unexpected<Error> too_long(const Footprint& mark) {
 
 /// The angles about the axis that the outline covers, with a little room.
 struct Range {
+    static constexpr double room = 1e-2;
     double low = 1e300, high = -1e300;
 
-    Range(const Footprint& mark, const Flat& shape) {
-        constexpr double room = 1e-2;
+    explicit Range(const Footprint& mark, const Flat& shape) {
         for (const geometry::Polygon& polygon : shape.polygons)
             for (const Vec2 p : polygon) {
                 const double u = mark.map->unrolling()->parameters(p).x;
@@ -96,9 +96,25 @@ bool meet_round(const Footprint& a, const Flat& flat_a, const Footprint& b, cons
     return false;
 }
 
+/// On a cylinder the angle is linear in the place, so the box tells how much of a turn the outline can cover.
+bool may_meet_itself(const Footprint& mark) {
+    const surface::Unrolling* round = mark.map->unrolling();
+    if (!round || !round->closed) return false;
+    if (round->sine != 0) return true;
+    const Box2 box = geometry::bounds(mark.outline);
+    double low = 1e300, high = -1e300;
+    for (const Vec2 corner : {box.low, box.high, Vec2{box.low.x, box.high.y}, Vec2{box.high.x, box.low.y}}) {
+        const double u = round->parameters(corner).x;
+        low = std::min(low, u);
+        high = std::max(high, u);
+    }
+    return high - low > 2 * std::numbers::pi - 2 * Range::room;
+}
+
 } // namespace
 
 Status apart(std::span<const Footprint> marks) {
+    if (marks.size() == 1 && !may_meet_itself(marks[0])) return {};
     std::vector<Flat> flats;
     flats.reserve(marks.size());
     for (const Footprint& mark : marks)
