@@ -25,14 +25,15 @@ Exit exit_for_build(const Error& error) {
     return Exit::not_made;
 }
 
-Outcome<Made> make(const Environment& environment, const fs::path& target, Workspace& workspace, const job::Job& job) {
+Outcome<Made> make(const Environment& environment, const fs::path& target, Workspace& workspace, const job::Job& job,
+                   imprint::RouteChoice route) {
     const Progress progress;
-    auto marked = workspace.evaluator.build(job, workspace.around, progress);
+    auto marked = workspace.evaluator.build(job, workspace.around, progress, route);
     if (!marked) return failed(marked.error(), exit_for_build(marked.error()));
     auto evaluation = workspace.evaluator.evaluate(job, workspace.around, progress);
     if (!evaluation) return failed(evaluation.error(), Exit::not_made);
     deliver::StepOptions options;
-    options.volume_mm3 = (*marked)->volume_before_mm3 + (*marked)->volume_change_mm3;
+    options.volume_mm3 = (*marked)->volume_before_mm3 + (*marked)->volume_change_mm3 + (*marked)->filled_mm3;
     auto report = deliver::write_step(*(*marked)->part, target, options, *environment.reader, progress);
     if (!report) return failed(report.error(), Exit::not_made);
     return Made{*std::move(evaluation), *std::move(marked), *report};
@@ -73,9 +74,13 @@ viewport::PictureOptions picture_of(const job::Job& job) {
 } // namespace
 
 std::vector<Option> output_options() {
-    return {{"--picture", "OUT.png", "Also writes a picture of the marked part.", false},
-            {"-o", "OUT.step", "Where the marked part goes.", true},
-            {"--json", "", "Prints one JSON object instead of sentences.", false}};
+    return {
+        {"--route", "auto|direct|general",
+         "How the marks are made: straight into the shell, or by a boolean of solids; auto chooses. For comparison.",
+         false},
+        {"--picture", "OUT.png", "Also writes a picture of the marked part.", false},
+        {"-o", "OUT.step", "Where the marked part goes.", true},
+        {"--json", "", "Prints one JSON object instead of sentences.", false}};
 }
 
 Exit deliver(const Environment& environment, const Arguments& arguments, Workspace& workspace, const job::Job& job) {
@@ -85,7 +90,10 @@ Exit deliver(const Environment& environment, const Arguments& arguments, Workspa
         return complain(environment,
                         {"cli.usage", "'-o' names the part itself.", "Give the marked part a name of its own."},
                         Exit::usage);
-    const auto made = make(environment, target, workspace, job);
+    const auto route = imprint::route_from(arguments.value_or("--route", "auto"));
+    if (!route)
+        return complain(environment, {"cli.usage", "'--route' takes auto, direct or general.", ""}, Exit::usage);
+    const auto made = make(environment, target, workspace, job, *route);
     if (!made) return complain(environment, made.error().error, made.error().exit);
     if (arguments.has("--picture")) {
         const auto drawn = viewport::write_picture(*made->marked->part, *made->evaluation, process_of(workspace, job),

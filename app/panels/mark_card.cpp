@@ -109,9 +109,9 @@ void MarkCard::refresh_outline(const job::Mark& mark) {
             if (found->drawn != drawn_ || !found->drawn) {
                 drawn_ = found->drawn;
                 thumbnail_->set(found->drawn ? path_of(found->drawn->outline) : QPainterPath(),
-                                mark.mode == Mode::engrave);
+                                mark.mode != Mode::raise);
             } else {
-                thumbnail_->set_cut(mark.mode == Mode::engrave);
+                thumbnail_->set_cut(mark.mode != Mode::raise);
             }
             if (found->map) where += tr(" · %1").arg(text(title_of(found->zone)).toLower());
         }

@@ -12,6 +12,8 @@ namespace {
 using session::Change;
 
 /// The mode of the mark that made each face of the marked part.
+constexpr double unknown_wall = 2; // mm, drawn until the evaluation says how thick the wall is
+
 std::vector<std::optional<Mode>> made_by(const part::Part& marked, const job::Job& job) {
     std::vector<std::optional<Mode>> modes;
     modes.reserve(marked.faces().size());
@@ -98,6 +100,7 @@ std::optional<viewport::MarkShape> Presenter::shape_of(const job::Mark& mark) {
         .cover = mark.cover,
         .floor = mark.floor,
         .draft = mark.draft};
+    if (mark.mode == Mode::through) footprint.depth = Mm(placed->wall_mm.value_or(unknown_wall));
     viewport::MarkShape shape;
     shape.id = mark.id;
     shape.relief = imprint::relief(footprint);

@@ -60,6 +60,7 @@ std::optional<PlacedMark> Surroundings::placed(std::string_view mark) {
     placed.extent = {{-high, -high / 2}, {high, high / 2}};
     if (const auto* evaluated = evaluation_of(session, mark); evaluated && evaluated->drawn) {
         placed.drawn = evaluated->drawn;
+        placed.wall_mm = evaluated->wall_mm;
         const job::Mark* drawn_for = session.evaluation()->job.find(mark);
         const double grown = drawn_for ? high / content::size_of(drawn_for->content).value : 1;
         placed.extent = {placed.drawn->extent.low * grown, placed.drawn->extent.high * grown};

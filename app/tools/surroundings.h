@@ -20,6 +20,7 @@ struct PlacedMark {
     std::shared_ptr<const content::Drawn> drawn; ///< of the newest evaluation
     Box2 extent;                                 ///< about the mark's own origin, at the size the job asks for
     geometry::Affine placement;                  ///< mark → face mm
+    std::optional<double> wall_mm;               ///< how deep a mark goes that is cut through, when known
 
     [[nodiscard]] Vec3 point(Vec2 on_mark) const { return map->point(placement(on_mark)); }
     [[nodiscard]] Vec3 centre() const { return map->point(mark->anchor.at); }

@@ -69,7 +69,10 @@ void Legend::set_process(const process::Process& process, std::optional<Mode> mo
     entries_ = mode ? legend_entries(process, *mode) : std::vector<LegendEntry>();
     heading_ = !mode                    ? QString()
                : *mode == Mode::engrave ? tr("Where a cut mark prints")
-                                        : tr("Where a raised mark prints");
+               : *mode == Mode::raise   ? tr("Where a raised mark prints")
+               : *mode == Mode::hidden  ? tr("Where a hidden mark prints")
+               : *mode == Mode::inlay   ? tr("Where an inlay prints")
+                                        : tr("Where an opening prints");
     QStringList spoken;
     for (const LegendEntry& entry : entries_)
         spoken += tr("%1: %2").arg(entry.title, entry.reason);

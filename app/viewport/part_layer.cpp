@@ -136,7 +136,7 @@ void PartLayer::paint() {
     for (std::size_t m = 0; m < shown_.meshes.size(); ++m) {
         const part::FaceMesh& mesh = *shown_.meshes[m];
         const std::optional<Mode> made = m < made_by_.size() ? made_by_[m] : std::nullopt;
-        const bool cut = made && *made == Mode::engrave;
+        const bool cut = made && *made != Mode::raise;
         const part::Colour own = cut ? look_.cut : made ? look_.raised : look_.body;
         for (std::size_t i = 0; i < mesh.points.size(); ++i, ++next) {
             const auto &p = mesh.points[i], &n = mesh.normals[i];

@@ -80,8 +80,8 @@ Result<Built> built_round(const surface::Unrolling& unrolling, const TopoDS_Face
 
 } // namespace
 
-BodyEdit::BodyEdit(const part::Part& part, int body, std::span<const int> faces)
-    : part_(part), body_(body), solid_(part::occurrence(part, body).shape) {
+BodyEdit::BodyEdit(const part::Part& part, int body, std::span<const int> faces, const Material& material)
+    : part_(part), body_(body), material_(material), solid_(part::occurrence(part, body).shape) {
     for (const int face : faces) {
         const TopoDS_Face& shape = part::face_shape(part, face);
         tracked_.push_back({shape, face, -1, {shape}});
@@ -139,7 +139,11 @@ Result<Sorted> BodyEdit::sorted(int face, const Site& site) const {
     return out;
 }
 
-Status BodyEdit::cut_directly(const Site& site, const Sorted& sorted, double offset, Tracked& made) {
+Status BodyEdit::cut_directly(Making& making, const Sorted& sorted) {
+    const Site& site = making.site;
+    const bool cut = takes_away(making.mark.mode);
+    const double offset = cut ? site.extent.low : site.extent.high;
+    std::vector<TopoDS_Face>& made = making.made.now;
     for (const Sorted::Share& share : sorted.shares) {
         const std::vector<geometry::Region> regions = picked(site.outline, share.regions);
         const Result<Built> built = site.unrolling
@@ -152,11 +156,12 @@ Status BodyEdit::cut_directly(const Site& site, const Sorted& sorted, double off
         const std::vector<TopoDS_Face> remains = fresh;
         fresh.insert(fresh.end(), walls.walls.begin(), walls.walls.end());
         fresh.insert(fresh.end(), walls.floors.begin(), walls.floors.end());
-        if (!fits_in_place_of(fresh, std::span(&share.face, 1))) return failed("its walls do not close with the face");
+        if (const auto fault = fault_of({fresh, std::span(&share.face, 1), cut, false}, material_); !fault.empty())
+            return failed(fault);
         solid_ = swap_face(solid_, share.face, opened.host, {&opened.islands, &walls.walls, &walls.floors});
         replace_in(tracked_, share.face, remains);
-        made.now.insert(made.now.end(), walls.walls.begin(), walls.walls.end());
-        made.now.insert(made.now.end(), walls.floors.begin(), walls.floors.end());
+        made.insert(made.end(), walls.walls.begin(), walls.walls.end());
+        made.insert(made.end(), walls.floors.begin(), walls.floors.end());
     }
     return {};
 }
@@ -201,8 +206,7 @@ Status BodyEdit::emboss(Making& making) {
         if (sorted->crossing != cut) return failed("the rest of it does not fit the face after the cut over its edge");
     }
     const Extent& extent = site.extent;
-    const double offset = extent.low < 0 ? extent.low : extent.high;
-    if (const Status done = cut_directly(site, *sorted, offset, making.made); !done) return done;
+    if (const Status done = cut_directly(making, *sorted); !done) return done;
     for (const Sorted::Share& share : sorted->shares)
         for (const std::size_t i : share.regions)
             making.change += (takes_away(making.mark.mode) ? -1 : 1) *
@@ -236,7 +240,10 @@ Result<MarkResult> BodyEdit::apply(const Footprint& mark, int index, RouteChoice
         fillers_.resize(fillers_before);
         return std::unexpected(done.error());
     }
-    making.result.volume_change_mm3 = making.change / (site.scale * site.scale * site.scale);
+    const double cubed = site.scale * site.scale * site.scale;
+    making.result.volume_change_mm3 = making.change / cubed;
+    for (std::size_t i = fillers_before; i < fillers_.size(); ++i)
+        making.result.filled_mm3 += fillers_[i].volume / cubed;
     making.result.faces_added = faces_in(solid_) - faces_in(solid_before);
     tracked_.push_back(std::move(making.made));
     volume_change_ += making.change;

@@ -4,6 +4,7 @@
 // One body while marks are put on it.
 
 #include "core/imprint/imprint.h"
+#include "core/imprint/local_check.h"
 #include "core/part/shape.h"
 
 #include <TopoDS_Face.hxx>
@@ -32,7 +33,8 @@ void replace_in(std::vector<Tracked>& tracked, const TopoDS_Face& old, const std
 class BodyEdit {
 public:
     /// `faces`: all faces of the body that will carry marks.
-    BodyEdit(const part::Part& part, int body, std::span<const int> faces);
+    /// `material`: of the body as it was; what is made is held against it.
+    BodyEdit(const part::Part& part, int body, std::span<const int> faces, const Material& material);
 
     /// `index` names the mark in tracked(); `far`: of Mode::through, else nullptr. Errors: "imprint.outside",
     /// "imprint.route", "imprint.loose", "imprint.failed", "surface.degenerate", "cancelled"; the body is then as
@@ -72,13 +74,14 @@ private:
     void fill(Making& making, const Sorted& directly, std::span<const TopoDS_Shape> removed);
 
     [[nodiscard]] Result<Sorted> sorted(int face, const Site& site) const;
-    [[nodiscard]] Status cut_directly(const Site& site, const Sorted& sorted, double offset, Tracked& made);
+    [[nodiscard]] Status cut_directly(Making& making, const Sorted& sorted);
     [[nodiscard]] Status cut_generally(Making& making, std::span<const std::size_t> regions, const Prisms& prisms,
                                        std::vector<TopoDS_Shape>* removed = nullptr);
     [[nodiscard]] const Tracked& host(int face) const;
 
     const part::Part& part_;
     int body_;
+    Material material_;
     TopoDS_Shape solid_;
     std::vector<Tracked> tracked_;
     std::vector<Filler> fillers_;

@@ -49,6 +49,10 @@ Result<std::shared_ptr<const Obstacles>> Obstacles::of(const part::Part& part, c
     return std::shared_ptr<const Obstacles>(new Obstacles(std::move(impl)));
 }
 
+const TriangleTree& Obstacles::mesh_of(int body) const {
+    return impl_->bodies[static_cast<std::size_t>(body)];
+}
+
 double Obstacles::mesh_tolerance() const {
     return impl_->mesh_tolerance;
 }

@@ -9,6 +9,8 @@
 
 namespace touchmark::imprint {
 
+class TriangleTree;
+
 /// Where a mark that goes through its wall comes out. Depths are measured down the mark's normals, mm, on the mesh.
 struct FarSide {
     double nearest = 0, farthest = 0; ///< least and greatest depth at which the mark comes out of the wall
@@ -42,6 +44,8 @@ public:
                                                   double within = 1000) const;
     /// Where a mark that goes through comes out. Errors: "imprint.blocked".
     [[nodiscard]] Result<FarSide> far_side(const Footprint& mark) const;
+    /// The mesh of a body, part coordinates.
+    [[nodiscard]] const TriangleTree& mesh_of(int body) const;
     /// How far the mesh may be off the part's curved faces, mm: what is measured there is uncertain by that.
     [[nodiscard]] double mesh_tolerance() const;
     /// Distance the mark may be raised before it meets another face of the part above it (mm); nullopt when free.

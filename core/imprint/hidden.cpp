@@ -39,9 +39,11 @@ Status BodyEdit::hide(Making& making) {
     std::vector<TopoDS_Shell> hollows;
     for (const geometry::Region& region : site.outline.regions) {
         hollows.push_back(hollow(site, region));
-        if (open_edges(hollows.back()) > 0) return failed("the hollow would not be closed");
+        std::vector<TopoDS_Face> fresh;
         for (TopExp_Explorer face(hollows.back(), TopAbs_FACE); face.More(); face.Next())
-            making.made.now.push_back(TopoDS::Face(face.Current()));
+            fresh.push_back(TopoDS::Face(face.Current()));
+        if (const auto fault = fault_of({fresh, {}, true, false}, material_); !fault.empty()) return failed(fault);
+        making.made.now.insert(making.made.now.end(), fresh.begin(), fresh.end());
         making.change -= volume_between(site, region, site.extent.low, site.extent.high);
     }
     solid_ = with_hollows(solid_, hollows);

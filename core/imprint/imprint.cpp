@@ -2,6 +2,7 @@
 #include "core/imprint/imprint.h"
 
 #include "core/base/number_text.h"
+#include "core/geometry/contacts.h"
 #include "core/imprint/check.h"
 #include "core/imprint/clearance_check.h"
 #include "core/imprint/extent.h"
@@ -16,6 +17,20 @@
 namespace touchmark::imprint {
 namespace {
 
+/// Direct editing and booleans alike turn contours that meet into faulty solids.
+Status well_formed(const Footprint& mark) {
+    std::vector<geometry::Contour> contours;
+    for (const geometry::Region& region : mark.outline.regions) {
+        contours.push_back(region.outer);
+        contours.insert(contours.end(), region.holes.begin(), region.holes.end());
+    }
+    constexpr double resolution = 5e-6; // mm; an Outline keeps twice that
+    const auto found = geometry::contacts(contours, resolution);
+    if (found && found->empty()) return {};
+    return fail("imprint.contours", "Contours of \"" + mark.name + "\" cross or touch each other.",
+                "Draw it without overlaps; text, codes and line art of this program have none.");
+}
+
 Status usable(const part::Part& part, std::span<const Footprint> marks) {
     for (const Footprint& mark : marks) {
         if (mark.mode != Mode::through && !(mark.depth.value >= 1e-3 && mark.depth.value <= 1e4))
@@ -25,6 +40,7 @@ Status usable(const part::Part& part, std::span<const Footprint> marks) {
             return fail("imprint.outside", "The mark \"" + mark.name + "\" has no face.", "Place it on a face.");
         if (mark.outline.empty())
             return fail("imprint.outside", "The mark \"" + mark.name + "\" has nothing to make.", "Give it a text.");
+        if (const Status good = well_formed(mark); !good) return good;
         if (mark.mode == Mode::hidden && !(mark.cover.value >= 1e-3 && mark.cover.value <= 1e4))
             return fail("imprint.depth", "The cover over \"" + mark.name + "\" is not a usable length.",
                         "Enter a cover above 0, in millimetres.");
@@ -71,8 +87,8 @@ Digest recipe(const part::Part& part, std::span<const Footprint> marks) {
 }
 
 /// One edit a body, with the faces that carry marks or let them out.
-std::vector<BodyEdit> edits_for(const part::Part& part, std::span<const Footprint> marks,
-                                std::span<const FarSide> far) {
+std::vector<BodyEdit> edits_for(const part::Part& part, std::span<const Footprint> marks, std::span<const FarSide> far,
+                                const Obstacles& obstacles) {
     std::vector<std::pair<int, std::vector<int>>> faces;
     const auto take = [&](int face) {
         const int body = part.faces()[static_cast<std::size_t>(face)].body;
@@ -88,7 +104,9 @@ std::vector<BodyEdit> edits_for(const part::Part& part, std::span<const Footprin
     }
     std::vector<BodyEdit> edits;
     for (const auto& [body, carrying] : faces)
-        edits.emplace_back(part, body, carrying);
+        edits.emplace_back(
+            part, body, carrying,
+            Material(obstacles.mesh_of(body), part::occurrence(part, body).location, obstacles.mesh_tolerance()));
     return edits;
 }
 
@@ -155,7 +173,7 @@ Result<Imprinted> make(const part::PartPtr& part, std::span<const Footprint> mar
 
     Imprinted out;
     out.marks.reserve(marks.size());
-    std::vector<BodyEdit> edits = edits_for(*part, marks, far);
+    std::vector<BodyEdit> edits = edits_for(*part, marks, far, **obstacles);
     for (std::size_t i = 0; i < marks.size(); ++i) {
         if (progress.cancelled()) return fail(std::string(cancelled_code), "Cancelled.");
         progress.report(0.2 + 0.6 * static_cast<double>(i) / static_cast<double>(marks.size()), "Making the marks");
@@ -198,6 +216,13 @@ std::string_view key_of(Route route) {
         return "mixed";
     }
     return "direct";
+}
+
+std::optional<RouteChoice> route_from(std::string_view key) {
+    if (key == "auto") return RouteChoice::automatic;
+    if (key == "direct") return RouteChoice::direct;
+    if (key == "general") return RouteChoice::general;
+    return std::nullopt;
 }
 
 Result<Imprinted> imprint(const part::PartPtr& part, std::span<const Footprint> marks, const Options& options,

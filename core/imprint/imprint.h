@@ -33,6 +33,7 @@ struct MarkResult {
     Route route = Route::direct;
     /// Solid after minus solid before, mm³, computed locally: negative for a cut.
     double volume_change_mm3 = 0;
+    double filled_mm3 = 0; ///< of the bodies that fill an inlay
     int faces_added = 0;
 };
 
@@ -43,6 +44,8 @@ struct Imprinted {
 
 /// Which way to make the marks. `automatic`: directly what lies strictly inside a face, by the boolean what does not.
 enum class RouteChoice { automatic, direct, general };
+/// "auto", "direct", "general".
+[[nodiscard]] std::optional<RouteChoice> route_from(std::string_view key);
 
 struct Options {
     /// Least material that must remain between a cut and any other face, mm; a cut that comes closer is refused.
@@ -62,17 +65,19 @@ void add(Digester& digester, const Footprint& footprint);
 /// Hidden marks become hollows of the solid; an inlay is a cut and, in the same product, bodies of its own that fill it
 /// flush, named and coloured like the mark; a mark that goes through ends where its wall ends, in free space.
 /// Errors: "imprint.pokes_through", "imprint.outside" (nothing of the mark on the face, or not all of a hidden one),
-/// "imprint.depth", "imprint.overlap" (two marks of one call, or one that meets itself round its face), "imprint.route"
-/// (the direct one is asked for and does not apply), "imprint.blocked" (material stands in the way: a boss that an
-/// engraved region runs into, a roof over a raised one, no free far side), "imprint.loose" (what a counter holds would
-/// fall out), "imprint.failed" (with what was tried), "part.mesh", "cancelled".
+/// "imprint.depth", "imprint.contours" (of the outline, where they meet), "imprint.overlap" (two marks of one call, or
+/// one that meets itself round its face), "imprint.route" (the direct one is asked for and does not apply),
+/// "imprint.blocked" (material stands in the way: a boss that an engraved region runs into, a roof over a raised one,
+/// no free far side), "imprint.loose" (what a counter holds would fall out), "imprint.failed" (with what was tried),
+/// "part.mesh", "cancelled".
 [[nodiscard]] Result<Imprinted> imprint(const part::PartPtr& part, std::span<const Footprint> marks,
                                         const Options& options, const Progress& progress);
 
 /// The mark as triangles straight from the outline, without touching the solid: what the viewport shows while the hand
-/// moves. Milliseconds for a long text. The triangles come in this order: the cap that a person sees (engrave: the
-/// footprint on the surface, because the face is not opened; raise: the roof), then the walls, then (engrave only) the
-/// floor. `lift` moves the cap off the surface (mm) against depth fighting. `edges` are the contours at the cap.
+/// moves. Milliseconds for a long text. A hidden mark and an inlay are a film on the face, an opening a cut of the
+/// depth given. The triangles come in this order: the cap that a person sees (engrave: the footprint on the surface,
+/// because the face is not opened; raise: the roof), then the walls, then (engrave only) the floor. `lift` moves the
+/// cap off the surface (mm) against depth fighting. `edges` are the contours at the cap.
 [[nodiscard]] part::FaceMesh relief(const Footprint& mark, double lift = 0.0);
 
 } // namespace touchmark::imprint

@@ -10,6 +10,7 @@ namespace touchmark::imprint {
 namespace {
 
 constexpr double flat = 0.01; // mm, finer than a screen shows
+constexpr double film = 0.02; // mm: as high as what lies flush or inside is drawn on the face
 
 std::array<float, 3> single(const Vec3& v) {
     return {static_cast<float>(v.x), static_cast<float>(v.y), static_cast<float>(v.z)};
@@ -131,8 +132,8 @@ private:
 part::FaceMesh relief(const Footprint& mark, double lift) {
     if (!mark.map) return {};
     ReliefBuilder builder(*mark.map, mark.outline);
-    const bool cut = mark.mode == Mode::engrave;
-    const double depth = mark.depth.value;
+    const bool cut = mark.mode == Mode::engrave || mark.mode == Mode::through;
+    const double depth = mark.mode == Mode::hidden || mark.mode == Mode::inlay ? film : mark.depth.value;
     std::vector<std::vector<geometry::Polygon>> regions;
     std::vector<std::array<Vec2, 4>> areas;
     for (const geometry::Region& region : mark.outline.regions) {

@@ -85,7 +85,7 @@ Result<bool> BodyEdit::open_directly(Making& making, const FarSide& far) {
         fresh.push_back(near_opened.host);
         fresh.push_back(far_opened.host);
         const std::array old{share.face, piece};
-        if (!fits_in_place_of(fresh, old)) return failed("its walls do not close with the faces");
+        if (const auto fault = fault_of({fresh, old, true, false}, {}); !fault.empty()) return failed(fault);
         solid_ = swap_faces(solid_, old, {near_opened.host, far_opened.host}, openings.walls.walls);
         replace_in(tracked_, old[0], {near_opened.host});
         replace_in(tracked_, old[1], {far_opened.host});

@@ -228,13 +228,22 @@ void Derivation::place(rules::MarkView& view, rules::Need need) const {
             const imprint::Footprint footprint{mark.name, view.map,   view.placed, mark.mode, mark.depth,
                                                {},        mark.cover, mark.floor,  mark.draft};
             Surround made;
-            if (view.mark->mode == Mode::engrave)
+            if (mark.mode == Mode::through) {
+                if (auto far = (*obstacles)->far_side(footprint))
+                    made.far = *std::move(far);
+                else
+                    made.no_far = std::move(far.error());
+            } else if (mark.mode != Mode::raise)
                 made.wall = (*obstacles)->wall_behind(footprint);
             else
                 made.room_above = (*obstacles)->room_above(footprint);
             return kept(made);
         });
-    if (around) view.wall = (*around)->wall, view.room_above = (*around)->room_above;
+    if (!around) return;
+    view.wall = (*around)->wall;
+    view.room_above = (*around)->room_above;
+    view.far = (*around)->far;
+    view.no_far = (*around)->no_far;
 }
 
 } // namespace touchmark::pipeline

@@ -23,6 +23,9 @@ Error naming(const job::Mark& mark, Error error) {
     return error;
 }
 
+/// Tells the second material from the first.
+constexpr part::Colour inlay_colour{0.12F, 0.13F, 0.15F};
+
 Result<std::vector<imprint::Footprint>> footprints(Store& store, const job::Job& job, const Surroundings& around,
                                                    const Progress& progress) {
     std::vector<imprint::Footprint> all;
@@ -31,15 +34,10 @@ Result<std::vector<imprint::Footprint>> footprints(Store& store, const job::Job&
         if (!drawing) return std::unexpected(naming(mark, drawing.error()));
         const auto map = mapped(store, around.part, mark.anchor, progress);
         if (!map) return std::unexpected(naming(mark, map.error()));
-        all.push_back({mark.name,
-                       *map,
+        all.push_back({mark.name, *map,
                        geometry::transformed((*drawing)->outline, surface::placement(mark.anchor.at, mark.anchor.turn)),
-                       mark.mode,
-                       mark.depth,
-                       {},
-                       mark.cover,
-                       mark.floor,
-                       mark.draft});
+                       mark.mode, mark.depth, mark.mode == Mode::inlay ? std::optional(inlay_colour) : std::nullopt,
+                       mark.cover, mark.floor, mark.draft});
     }
     return all;
 }
@@ -85,12 +83,13 @@ Result<std::shared_ptr<const Evaluation>> Evaluator::evaluate(const job::Job& jo
     evaluation->findings = rules::judge(context);
     if (progress.cancelled()) return cancelled();
     for (rules::MarkView& view : context.marks)
-        evaluation->marks.push_back({view.mark->id, view.drawn, view.map, std::move(view.placed), view.zone});
+        evaluation->marks.push_back({view.mark->id, view.drawn, view.map, std::move(view.placed), view.zone,
+                                     view.far ? std::optional(view.far->farthest) : std::nullopt});
     return evaluation;
 }
 
 Result<std::shared_ptr<const Marked>> Evaluator::build(const job::Job& job, const Surroundings& around,
-                                                       const Progress& progress) {
+                                                       const Progress& progress, imprint::RouteChoice route) {
     const auto start = std::chrono::steady_clock::now();
     const auto marks = footprints(impl_->store, job, around, progress);
     if (!marks) return std::unexpected(marks.error());
@@ -98,7 +97,7 @@ Result<std::shared_ptr<const Marked>> Evaluator::build(const job::Job& job, cons
     marked->seconds_outline = seconds_since(start);
 
     const auto imprint_start = std::chrono::steady_clock::now();
-    const auto step = made_solid(impl_->store, around.part, *marks, progress);
+    const auto step = made_solid(impl_->store, around.part, *marks, route, progress);
     if (!step) return std::unexpected(step.error());
     marked->part = (*step)->part;
     marked->marks = (*step)->marks;
@@ -106,7 +105,7 @@ Result<std::shared_ptr<const Marked>> Evaluator::build(const job::Job& job, cons
     marked->volume_before_mm3 = around.part->volume_mm3();
     marked->volume_after_mm3 = (*step)->part->volume_mm3();
     for (const imprint::MarkResult& mark : (*step)->marks)
-        marked->volume_change_mm3 += mark.volume_change_mm3;
+        marked->volume_change_mm3 += mark.volume_change_mm3, marked->filled_mm3 += mark.filled_mm3;
     marked->seconds_imprint = seconds_since(imprint_start);
     return marked;
 }

@@ -20,6 +20,7 @@ struct MarkEvaluation {
     surface::FaceMapPtr map;                     ///< null when the face is gone or of a kind that has no map
     geometry::Outline placed;
     Zone zone = Zone::side_wall;
+    std::optional<double> wall_mm; ///< Mode::through: how deep it goes
 };
 
 /// Everything fast that follows from a job: outlines, footprints, findings. The exact solid is build()'s.
@@ -35,6 +36,7 @@ struct Marked {
     part::PartPtr part;
     std::vector<imprint::MarkResult> marks;
     double volume_before_mm3 = 0, volume_after_mm3 = 0, volume_change_mm3 = 0;
+    double filled_mm3 = 0; ///< of the bodies of inlays, which the change leaves out
     imprint::Route route = imprint::Route::direct;
     double seconds_outline = 0, seconds_imprint = 0;
 };
@@ -49,8 +51,9 @@ public:
     [[nodiscard]] Result<std::shared_ptr<const Evaluation>> evaluate(const job::Job& job, const Surroundings& around,
                                                                      const Progress& progress);
     /// The exact marked solid. Errors: those of imprint() and draw(), naming the mark.
-    [[nodiscard]] Result<std::shared_ptr<const Marked>> build(const job::Job& job, const Surroundings& around,
-                                                              const Progress& progress);
+    [[nodiscard]] Result<std::shared_ptr<const Marked>>
+    build(const job::Job& job, const Surroundings& around, const Progress& progress,
+          imprint::RouteChoice route = imprint::RouteChoice::automatic);
 
 private:
     struct Impl;

@@ -47,9 +47,9 @@ std::optional<std::vector<int>> carried_faces(const part::Part& part, const part
 }
 
 /// The keys of the first 0, 1 … n marks.
-std::vector<Digest> recipes(const part::Part& part, std::span<const Footprint> marks) {
+std::vector<Digest> recipes(const part::Part& part, std::span<const Footprint> marks, imprint::RouteChoice route) {
     Digester digester;
-    digester.add(part.digest());
+    digester.add(part.digest()).add(route);
     std::vector<Digest> keys{digester.digest()};
     for (const Footprint& mark : marks) {
         imprint::add(digester, mark);
@@ -59,7 +59,7 @@ std::vector<Digest> recipes(const part::Part& part, std::span<const Footprint> m
 }
 
 Result<Step> go_on(const part::PartPtr& part, const Step& from, std::span<const Footprint> marks,
-                   const Progress& progress) {
+                   imprint::RouteChoice route, const Progress& progress) {
     Step start = from;
     const std::size_t done = from.marks.size();
     std::vector<Footprint> rest(marks.begin() + static_cast<std::ptrdiff_t>(done), marks.end());
@@ -73,7 +73,9 @@ Result<Step> go_on(const part::PartPtr& part, const Step& from, std::span<const 
             rest.assign(marks.begin(), marks.end());
         }
     }
-    auto made = imprint::imprint(start.part, rest, {}, progress);
+    imprint::Options options;
+    options.route = route;
+    auto made = imprint::imprint(start.part, rest, options, progress);
     if (!made) return std::unexpected(made.error());
     Step after{std::move(made->part), start.marks};
     std::ranges::move(made->marks, std::back_inserter(after.marks));
@@ -83,9 +85,10 @@ Result<Step> go_on(const part::PartPtr& part, const Step& from, std::span<const 
 } // namespace
 
 Result<std::shared_ptr<const Step>> made_solid(Store& store, const part::PartPtr& part,
-                                               std::span<const Footprint> marks, const Progress& progress) {
+                                               std::span<const Footprint> marks, imprint::RouteChoice route,
+                                               const Progress& progress) {
     if (const Status clear = imprint::apart(marks); !clear) return std::unexpected(clear.error());
-    const std::vector<Digest> keys = recipes(*part, marks);
+    const std::vector<Digest> keys = recipes(*part, marks, route);
     auto step = std::make_shared<const Step>(Step{part, {}});
     for (std::size_t count = marks.size(); count > 0; --count)
         if (auto remembered = store.steps.peek(keys[count])) {
@@ -95,7 +98,7 @@ Result<std::shared_ptr<const Step>> made_solid(Store& store, const part::PartPtr
     while (step->marks.size() < marks.size()) {
         const std::size_t left = marks.size() - step->marks.size(), next = left > 1 ? marks.size() - 1 : marks.size();
         const auto made = store.steps.get(keys[next], progress, [&]() -> Result<std::shared_ptr<const Step>> {
-            auto after = go_on(part, *step, marks.first(next), progress);
+            auto after = go_on(part, *step, marks.first(next), route, progress);
             if (!after) return std::unexpected(after.error());
             return std::make_shared<const Step>(*std::move(after));
         });

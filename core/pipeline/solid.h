@@ -9,6 +9,6 @@ namespace touchmark::pipeline {
 /// one is always a step of its own, so that editing it makes only it anew. Errors: imprint()'s.
 [[nodiscard]] Result<std::shared_ptr<const Step>> made_solid(Store& store, const part::PartPtr& part,
                                                              std::span<const imprint::Footprint> marks,
-                                                             const Progress& progress);
+                                                             imprint::RouteChoice route, const Progress& progress);
 
 } // namespace touchmark::pipeline

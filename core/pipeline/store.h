@@ -23,6 +23,8 @@ struct Measured {
 struct Surround {
     std::optional<imprint::Obstacles::Wall> wall;
     std::optional<double> room_above;
+    std::optional<imprint::FarSide> far;
+    std::optional<Error> no_far;
 };
 
 /// The solid after the first marks of a job.

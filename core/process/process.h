@@ -35,6 +35,8 @@ inline constexpr LimitKey limit_keys[] = {
     {"gap_width", "width of the gap between strokes", true},
     {"depth_min", "least depth of a cut, least height of raised lettering", true},
     {"depth_max", "greatest depth of a cut, greatest height of raised lettering", false},
+    {"cover_min", "least material over a hidden mark", true},
+    {"cover_max", "most material over a hidden mark that light comes through", false},
     {"edge_margin", "distance from the mark to the edge of its face", true},
     {"remaining_wall", "material left behind a cut", true},
     {"mark_gap", "distance between two marks", true},

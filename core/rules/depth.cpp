@@ -14,16 +14,19 @@ Finding depth_finding(const MarkView& view, const process::Limit& limit, Severit
     Finding finding = finding_of("depth", view, severity);
     const double depth = view.mark->depth.value;
     set_figures(finding, depth, limit);
-    const bool cut = view.mark->mode == Mode::engrave;
-    finding.message = std::string(cut ? "The cut is " : "The mark is ") + (shallow ? "only " : "") +
-                      apart(depth, missed(finding)) + (cut ? " deep; " : " high; ") + text_of(Mm(missed(finding))) +
-                      std::string(verdict);
+    const Mode mode = view.mark->mode;
+    const std::string_view what = mode == Mode::raise    ? "The mark is "
+                                  : mode == Mode::hidden ? "The void is "
+                                                         : "The cut is ";
+    finding.message = std::string(what) + (shallow ? "only " : "") + apart(depth, missed(finding)) +
+                      (cuts_in(mode) ? " deep; " : " high; ") + text_of(Mm(missed(finding))) + std::string(verdict);
     locate_whole(finding, view);
     return finding;
 }
 
 std::vector<Finding> assess(const Context& context, const MarkView& view, std::size_t) {
     std::vector<Finding> findings;
+    if (view.mark->mode == Mode::through) return findings; // as deep as the wall
     const double depth = view.mark->depth.value;
     if (const auto* limit = context.process.limit("depth_min", view.mark->mode, view.zone))
         if (const auto severity = at_least(depth, *limit))
@@ -44,7 +47,9 @@ void judge_depth(const Context& context, std::size_t mark, std::vector<Finding>&
     for (Finding& finding : assess(context, view, mark)) {
         const double wanted = *finding.comfortable;
         const double depth = finding.figure < wanted ? rounded_up(wanted, step) : rounded_down(wanted, step);
-        const std::string_view title = view.mark->mode == Mode::engrave ? "Depth " : "Height off the face ";
+        const std::string_view title = cuts_in(view.mark->mode)          ? "Depth "
+                                       : view.mark->mode == Mode::hidden ? "Height of the void "
+                                                                         : "Height off the face ";
         const Fixer fixer(context, mark, &assess, finding.severity);
         fixer.offer(
             finding,

@@ -67,6 +67,12 @@ job::Edit edit_text(std::string mark, std::function<void(content::Text&)> change
 job::Edit edit_depth(std::string mark, double depth_mm) {
     return edit_mark(std::move(mark), [=](job::Mark& edited) { edited.depth = Mm(depth_mm); });
 }
+job::Edit edit_cover(std::string mark, double cover_mm) {
+    return [mark = std::move(mark), cover_mm](const job::Job& job) {
+        return job::set_parameter(job, mark, "cover", cover_mm);
+    };
+}
+
 job::Edit edit_mode(std::string mark, Mode mode) {
     return edit_mark(std::move(mark), [=](job::Mark& edited) { edited.mode = mode; });
 }

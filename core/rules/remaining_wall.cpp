@@ -18,11 +18,11 @@ std::vector<Finding> assess_cut(const Context& context, const MarkView& view) {
     Finding finding = finding_of("remaining_wall", view, *severity);
     set_figures(finding, wall, *limit);
     if (wall < same)
-        finding.message =
-            "The cut goes through the wall behind it; " + text_of(Mm(missed(finding))) + " has to remain.";
+        finding.message = std::string(view.mark->mode == Mode::hidden ? "The void" : "The cut") +
+                          " goes through the wall behind it; " + text_of(Mm(missed(finding))) + " has to remain.";
     else
-        finding.message = "Behind the cut " + apart(wall, missed(finding)) + " of wall remain; " +
-                          text_of(Mm(missed(finding))) +
+        finding.message = std::string(view.mark->mode == Mode::hidden ? "Behind the void " : "Behind the cut ") +
+                          apart(wall, missed(finding)) + " of wall remain; " + text_of(Mm(missed(finding))) +
                           (*severity == Severity::blocker ? " holds." : " is comfortable.");
     locate(finding, view, {view.wall->at}, std::max(2.0, 4 * limit->comfortable.value));
     return {std::move(finding)};
@@ -43,13 +43,13 @@ std::vector<Finding> assess_raised(const MarkView& view) {
 }
 
 std::vector<Finding> assess(const Context& context, const MarkView& view, std::size_t) {
-    return view.mark->mode == Mode::engrave ? assess_cut(context, view) : assess_raised(view);
+    return view.mark->mode == Mode::raise ? assess_raised(view) : assess_cut(context, view);
 }
 
 /// The depth at which the rule falls silent, no shallower than the process can show.
 void offer_shallower(const Fixer& fixer, Finding& finding) {
     const MarkView& view = fixer.view();
-    const bool cut = view.mark->mode == Mode::engrave;
+    const bool cut = view.mark->mode != Mode::raise;
     const double now = view.mark->depth.value;
     const process::Limit* least = fixer.context().process.limit("depth_min", view.mark->mode, view.zone);
     const double floor = least ? least->hard.value : step;
@@ -74,7 +74,7 @@ void judge_remaining_wall(const Context& context, std::size_t mark, std::vector<
         const Fixer fixer(context, mark, &assess, finding.severity);
         if (context.what_if) {
             offer_shallower(fixer, finding);
-            const bool cut = view.mark->mode == Mode::engrave;
+            const bool cut = view.mark->mode != Mode::raise;
             if (finding.fixes.empty() || finding.severity == Severity::blocker)
                 fixer.offer(finding,
                             {cut ? "raise" : "engrave", cut ? "Raise instead of engrave" : "Engrave instead of raise",

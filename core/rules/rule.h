@@ -23,7 +23,10 @@ struct MarkView {
     surface::Margin margin;
     std::optional<imprint::Obstacles::Wall> wall; ///< behind a cut
     std::optional<double> room_above;             ///< over a raised mark, mm; nullopt: free
-    std::optional<Error> trouble;                 ///< why drawn or map is missing
+    /// Mode::through: where it comes out; or why there is no such place.
+    std::optional<imprint::FarSide> far;
+    std::optional<Error> no_far;
+    std::optional<Error> trouble; ///< why drawn or map is missing
 };
 
 /// How much of a MarkView has to be right.

@@ -111,7 +111,19 @@ const content::Text* text_of(const job::Mark& mark) {
 }
 
 std::string_view relief_of(Mode mode) {
-    return mode == Mode::engrave ? "cut" : "raised";
+    switch (mode) {
+    case Mode::engrave:
+        return "cut";
+    case Mode::raise:
+        return "raised";
+    case Mode::hidden:
+        return "hidden inside";
+    case Mode::inlay:
+        return "inlaid";
+    case Mode::through:
+        return "cut through";
+    }
+    std::unreachable();
 }
 
 } // namespace touchmark::rules

@@ -47,7 +47,7 @@ void locate(Finding& finding, const MarkView& view, std::vector<Vec2> where, dou
 void locate_whole(Finding& finding, const MarkView& view);
 
 [[nodiscard]] const content::Text* text_of(const job::Mark& mark);
-/// "Engraved" → "cut", "raised": how a sentence calls the mark's relief.
+/// "cut", "raised", "hidden inside" …: how a sentence calls what is done to the part.
 [[nodiscard]] std::string_view relief_of(Mode mode);
 
 } // namespace touchmark::rules

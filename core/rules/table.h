@@ -16,6 +16,8 @@ void judge_leaves_face(const Context& context, std::size_t mark, std::vector<Fin
 void judge_edge_margin(const Context& context, std::size_t mark, std::vector<Finding>& findings);
 void judge_overlap(const Context& context, std::size_t mark, std::vector<Finding>& findings);
 void judge_remaining_wall(const Context& context, std::size_t mark, std::vector<Finding>& findings);
+void judge_cover(const Context& context, std::size_t mark, std::vector<Finding>& findings);
+void judge_opening(const Context& context, std::size_t mark, std::vector<Finding>& findings);
 void judge_part_notes(const part::Part& part, std::vector<Finding>& findings);
 
 } // namespace touchmark::rules

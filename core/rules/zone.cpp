@@ -14,10 +14,6 @@ double best_of(const process::Process& process, Mode mode) {
     return best;
 }
 
-std::string_view deed_of(Mode mode) {
-    return mode == Mode::engrave ? "engraved" : "raised";
-}
-
 std::string_view place_of(Zone zone) {
     switch (zone) {
     case Zone::bottom:
@@ -50,25 +46,32 @@ std::vector<Finding> assess(const Context& context, const MarkView& view, std::s
     finding.comfortable = best;
     finding.unit = "";
     finding.source = entry->figure.source;
-    finding.message =
-        "The mark is " + std::string(deed_of(mode)) + " " + std::string(place_of(view.zone)) + ". " + entry->reason;
+    finding.message = "The mark is " + std::string(mode == Mode::engrave ? "engraved" : relief_of(mode)) + " " +
+                      std::string(place_of(view.zone)) + ". " + entry->reason;
     locate_whole(finding, view);
     return {std::move(finding)};
 }
 
-/// The other mode where this zone takes it better.
+/// What one would rather do there than `instead_of`.
+std::string title_for(Mode mode, Mode instead_of) {
+    if (mode == Mode::hidden) return "Hide it inside instead";
+    return mode == Mode::engrave ? instead_of == Mode::raise ? "Engrave instead of raise" : "Engrave instead"
+                                 : "Raise instead of engrave";
+}
+
+/// Another mode where this zone takes it better. Only what needs no second material and leaves no opening is offered.
 void offer_mode(const Fixer& fixer, Finding& finding) {
     const MarkView& view = fixer.view();
-    const Mode other = view.mark->mode == Mode::engrave ? Mode::raise : Mode::engrave;
-    const process::Suitability* entry = fixer.context().process.suitability_of(other, view.zone);
-    if (!entry || entry->figure.value <= finding.figure + same) return;
-    Fix fix{std::string(key_of(other)),
-            other == Mode::engrave ? "Engrave instead of raise" : "Raise instead of engrave",
-            edit_mode(view.mark->id, other)};
-    const auto trial = fixer.attempt(fix.edit, Need::widths);
-    // Still not the best place, but a better figure is what is promised.
-    if (trial && trial->severity.value_or(Severity::advice) >= finding.severity)
-        finding.fixes.push_back(std::move(fix));
+    for (const Mode other : {Mode::engrave, Mode::raise, Mode::hidden}) {
+        if (other == view.mark->mode) continue;
+        const process::Suitability* entry = fixer.context().process.suitability_of(other, view.zone);
+        if (!entry || entry->figure.value <= finding.figure + same) continue;
+        Fix fix{std::string(key_of(other)), title_for(other, view.mark->mode), edit_mode(view.mark->id, other)};
+        const auto trial = fixer.attempt(fix.edit, Need::widths);
+        // Still not the best place, but a better figure is what is promised.
+        if (trial && trial->severity.value_or(Severity::advice) >= finding.severity)
+            finding.fixes.push_back(std::move(fix));
+    }
 }
 
 } // namespace

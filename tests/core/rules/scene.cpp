@@ -76,6 +76,9 @@ rules::MarkView Scene::view(const job::Job& of, std::size_t index, rules::Need) 
 
     auto drawn = std::make_shared<content::Drawn>();
     drawn->outline = rectangle(was.width_mm * scale, was.height_mm * scale);
+    if (was.counter)
+        drawn->outline.regions[0].holes.push_back(
+            geometry::reversed(rectangle(was.width_mm * scale / 2, was.height_mm * scale / 2).regions[0].outer));
     drawn->extent = geometry::bounds(drawn->outline);
     drawn->pieces = was.pieces;
     for (std::uint32_t piece = 0; piece < was.pieces.size(); ++piece)
@@ -108,7 +111,9 @@ rules::MarkView Scene::view(const job::Job& of, std::size_t index, rules::Need) 
     view.placed_box = geometry::bounds(view.placed);
     view.margin = surface::margin(*view.map, view.placed);
     const double deeper = mark.depth.value - was.mark.depth.value;
-    if (was.wall_mm && mark.mode == Mode::engrave)
+    if (!was.no_far_side.empty() && mark.mode == Mode::through)
+        view.no_far = Error{"imprint.blocked", was.no_far_side, ""};
+    if (was.wall_mm && mark.mode != Mode::raise && mark.mode != Mode::through)
         view.wall = imprint::Obstacles::Wall{*was.wall_mm - deeper, mark.anchor.at, {}};
     if (mark.mode == Mode::raise) view.room_above = was.room_above_mm;
     return view;

@@ -1,0 +1,353 @@
+// SPDX-License-Identifier: MIT
+#include "core/imprint/local_check.h"
+
+#include "core/imprint/check.h"
+#include "core/part/vectors.h"
+#include "core/surface/segment_tree.h"
+
+#include <BRepAdaptor_Surface.hxx>
+#include <BRep_Tool.hxx>
+#include <Geom2d_Curve.hxx>
+#include <Geom_Plane.hxx>
+#include <Geom_Surface.hxx>
+#include <OSD_Parallel.hxx>
+#include <TopExp.hxx>
+#include <TopExp_Explorer.hxx>
+#include <TopTools_IndexedMapOfShape.hxx>
+#include <TopTools_MapOfShape.hxx>
+#include <TopoDS.hxx>
+#include <TopoDS_Edge.hxx>
+#include <TopoDS_Iterator.hxx>
+#include <TopoDS_Vertex.hxx>
+#include <gp_Pln.hxx>
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+
+namespace touchmark::imprint {
+namespace {
+
+using geometry::Polygon;
+
+/// Crossings of a ray, and how near the surface its start is.
+class Crossings {
+public:
+    Crossings(const Vec3& from, const Vec3& way) : from_(from), way_(way) {}
+    [[nodiscard]] static double best() { return 1e299; }
+    [[nodiscard]] double bound(const Box3& box) const {
+        double in = 0, out = 1e300;
+        const std::array low{box.low.x, box.low.y, box.low.z}, high{box.high.x, box.high.y, box.high.z},
+            from{from_.x, from_.y, from_.z}, way{way_.x, way_.y, way_.z};
+        for (std::size_t i = 0; i < 3; ++i) {
+            const double a = (low[i] - from[i]) / way[i], b = (high[i] - from[i]) / way[i];
+            in = std::max(in, std::min(a, b));
+            out = std::min(out, std::max(a, b));
+        }
+        return in <= out ? in : 1e300;
+    }
+    void look(const Triangle& triangle) {
+        const Vec3 u = triangle.corners[1] - triangle.corners[0], v = triangle.corners[2] - triangle.corners[0];
+        const Vec3 p = cross(way_, v);
+        const double det = dot(u, p);
+        if (std::abs(det) < 1e-14) return;
+        const Vec3 t = from_ - triangle.corners[0], q = cross(t, u);
+        const double a = dot(t, p) / det, b = dot(way_, q) / det, at = dot(v, q) / det;
+        if (a < 0 || b < 0 || a + b > 1 || at < 0) return;
+        ++count_;
+        nearest_ = std::min(nearest_, at);
+    }
+    [[nodiscard]] bool inside() const { return count_ % 2 == 1; }
+    [[nodiscard]] double nearest() const { return nearest_; }
+
+private:
+    Vec3 from_, way_;
+    int count_ = 0;
+    double nearest_ = 1e300;
+};
+
+/// One edge of a wire in the parameters of its face.
+struct Side {
+    Handle(Geom2d_Curve) curve; ///< null: on a plane that needs none
+    TopoDS_Edge edge;
+    double first = 0, last = 0;
+    bool back = false;
+};
+
+class FaceCheck {
+public:
+    FaceCheck(const TopoDS_Face& face, const TopTools_MapOfShape& known, bool contours)
+        : face_(face), known_(known), contours_(contours) {
+        surface_ = BRep_Tool::Surface(face, location_);
+        plane_ = Handle(Geom_Plane)::DownCast(surface_);
+    }
+
+    [[nodiscard]] std::string_view fault() {
+        std::vector<Wire> wires;
+        for (TopoDS_Iterator item(face_.Oriented(TopAbs_FORWARD)); item.More(); item.Next()) {
+            if (item.Value().ShapeType() != TopAbs_WIRE) continue;
+            bool fresh = false;
+            Wire& wire = wires.emplace_back();
+            for (TopoDS_Iterator part(item.Value()); part.More(); part.Next()) {
+                Side side = side_of(TopoDS::Edge(part.Value()));
+                if (!known_.Contains(side.edge)) {
+                    fresh = true;
+                    if (const std::string_view fault = fault_of_edge(side); !fault.empty()) return fault;
+                }
+                wire.sides.push_back(std::move(side));
+            }
+            // The edges of a reversed wire come in the order of the wire as it is stored.
+            if (item.Value().Orientation() == TopAbs_REVERSED) std::ranges::reverse(wire.sides);
+            wire.fresh = fresh;
+        }
+        if (wires.empty()) return "a face has no boundary";
+        return contours_ && std::ranges::any_of(wires, &Wire::fresh) ? fault_of_wires(wires) : "";
+    }
+
+private:
+    struct Wire {
+        std::vector<Side> sides;
+        bool fresh = false, closed = false;
+        Polygon polygon;
+        std::vector<std::size_t> side_of_point;
+        double area = 0;
+        Box2 box;
+    };
+
+    [[nodiscard]] Side side_of(const TopoDS_Edge& edge) const {
+        Side side;
+        side.edge = edge;
+        side.back = edge.Orientation() == TopAbs_REVERSED;
+        if (plane_.IsNull())
+            side.curve = BRep_Tool::CurveOnSurface(edge, surface_, location_, side.first, side.last);
+        else {
+            bool stored = false;
+            side.curve = BRep_Tool::CurveOnSurface(edge, surface_, location_, side.first, side.last, &stored);
+            if (!stored) side.curve.Nullify();
+        }
+        if (side.curve.IsNull()) BRep_Tool::Range(edge, side.first, side.last);
+        return side;
+    }
+    [[nodiscard]] static gp_Pnt on_curve(const TopoDS_Edge& edge, double t) {
+        double first = 0, last = 0;
+        TopLoc_Location location;
+        const Handle(Geom_Curve)& curve = BRep_Tool::Curve(edge, location, first, last);
+        const gp_Pnt p = curve->Value(t);
+        return location.IsIdentity() ? p : p.Transformed(location.Transformation());
+    }
+    [[nodiscard]] Vec2 parameters(const Side& side, double t) const {
+        if (!side.curve.IsNull()) {
+            const gp_Pnt2d p = side.curve->Value(t);
+            return {p.X(), p.Y()};
+        }
+        const gp_Pnt p = on_curve(side.edge, t).Transformed(location_.Transformation().Inverted());
+        const gp_Vec off(plane_->Location(), p);
+        return {off.Dot(gp_Vec(plane_->Position().XDirection())), off.Dot(gp_Vec(plane_->Position().YDirection()))};
+    }
+
+    /// Where the curve in space, the one in the parameters and the ends agree, within the edge's tolerance.
+    [[nodiscard]] std::string_view fault_of_edge(const Side& side) const {
+        double first = 0, last = 0;
+        TopLoc_Location location;
+        if (BRep_Tool::Degenerated(side.edge)) return {};
+        if (BRep_Tool::Curve(side.edge, location, first, last).IsNull()) return "an edge has no curve in space";
+        if (side.curve.IsNull() && plane_.IsNull()) return "an edge has no curve on its face";
+        const double tolerance = BRep_Tool::Tolerance(side.edge) + 1e-9;
+        constexpr std::array places{0.29, 0.83};
+        for (const double s : places) {
+            const double t = first + (last - first) * s;
+            const Vec2 uv = parameters(side, t);
+            gp_Pnt on_face = surface_->Value(uv.x, uv.y);
+            if (!location_.IsIdentity()) on_face.Transform(location_.Transformation());
+            if (on_face.Distance(on_curve(side.edge, t)) > tolerance) return "an edge does not lie on its face";
+        }
+        if (side.back) return {}; // its other face has it forward
+        TopoDS_Vertex start, end;
+        TopExp::Vertices(side.edge, start, end);
+        if (start.IsNull() || end.IsNull() ||
+            BRep_Tool::Pnt(start).Distance(on_curve(side.edge, first)) > BRep_Tool::Tolerance(start) + 1e-9 ||
+            BRep_Tool::Pnt(end).Distance(on_curve(side.edge, last)) > BRep_Tool::Tolerance(end) + 1e-9)
+            return "an edge does not end at its vertices";
+        return {};
+    }
+
+    [[nodiscard]] Polygon points_of(const Side& side, int steps) const {
+        Polygon points;
+        for (int i = 0; i < steps; ++i) {
+            const double s = static_cast<double>(side.back ? steps - i : i) / steps;
+            points.push_back(parameters(side, side.first + (side.last - side.first) * s));
+        }
+        return points;
+    }
+    [[nodiscard]] static int steps_of(const Side& side) {
+        constexpr int curved = 8;
+        return side.curve.IsNull() || side.curve->DynamicType()->Name() != std::string_view("Geom2d_Line") ? curved : 1;
+    }
+
+    void lay_out(Wire& wire) const {
+        Vec2 end;
+        for (std::size_t i = 0; i < wire.sides.size(); ++i) {
+            const Side& side = wire.sides[i];
+            for (const Vec2 p : points_of(side, steps_of(side))) {
+                wire.polygon.push_back(p);
+                wire.side_of_point.push_back(i);
+                wire.box.add(p);
+            }
+            end = parameters(side, side.back ? side.first : side.last);
+        }
+        // A wire that runs round a closed face is open in its parameters.
+        constexpr double hair = 1e-5;
+        wire.closed = !wire.polygon.empty() && distance(end, wire.polygon[0]) < hair;
+        wire.area = geometry::area(wire.polygon);
+    }
+
+    [[nodiscard]] std::string_view fault_of_wires(std::vector<Wire>& wires) const {
+        for (Wire& wire : wires)
+            lay_out(wire);
+        const bool laid_out = std::ranges::all_of(wires, &Wire::closed);
+        if (laid_out) {
+            const auto outer = std::ranges::max_element(wires, {}, [](const Wire& w) { return std::abs(w.area); });
+            if (outer->area <= 0) return "a face is bounded the wrong way round";
+            for (const Wire& wire : wires) {
+                if (&wire == &*outer) continue;
+                if (wire.area >= 0) return "a hole of a face runs the wrong way round";
+                if (geometry::winding(outer->polygon, wire.polygon[0]) == 0) return "a hole lies outside its face";
+            }
+        }
+        return crossing(wires) ? "contours of a face meet" : "";
+    }
+
+    struct At {
+        std::size_t wire, side;
+    };
+    [[nodiscard]] bool crossing(const std::vector<Wire>& wires) const {
+        std::vector<Polygon> polygons;
+        std::vector<std::pair<Vec2, At>> starts;
+        for (std::size_t w = 0; w < wires.size(); ++w)
+            polygons.push_back(wires[w].polygon);
+        const surface::SegmentTree tree(polygons);
+        // The tree has its edges in an order of its own: found again by where they start.
+        for (std::size_t w = 0; w < wires.size(); ++w)
+            for (std::size_t i = 0; i < wires[w].polygon.size(); ++i)
+                starts.push_back({wires[w].polygon[i], {w, wires[w].side_of_point[i]}});
+        const auto less = [](const auto& a, const auto& b) {
+            return a.first.x != b.first.x ? a.first.x < b.first.x : a.first.y < b.first.y;
+        };
+        std::ranges::sort(starts, less);
+        const auto sides_at = [&](Vec2 p) {
+            return std::equal_range(starts.begin(), starts.end(), std::pair<Vec2, At>{p, {}}, less);
+        };
+        for (std::size_t w = 0; w < wires.size(); ++w) {
+            const Wire& wire = wires[w];
+            if (!wire.fresh) continue;
+            const std::size_t count = wire.polygon.size() - (wire.closed ? 0 : 1);
+            for (std::size_t i = 0; i < count; ++i) {
+                const Vec2 a = wire.polygon[i], b = wire.polygon[(i + 1) % wire.polygon.size()];
+                Box2 box;
+                box.add(a);
+                box.add(b);
+                const bool clear = tree.visit(box, [&](const surface::SegmentTree::Edge& other) {
+                    if (other.a == a || other.a == b || other.b == a || other.b == b) return true;
+                    if (!surface::meeting(a, b, other.a, other.b)) return true;
+                    const auto [from, to] = sides_at(other.a);
+                    return std::none_of(from, to, [&](const auto& entry) {
+                        return really_meet(wires, {w, wire.side_of_point[i]}, entry.second);
+                    });
+                });
+                if (!clear) return true;
+            }
+        }
+        return false;
+    }
+    /// On polygons so fine that they tell the curves apart.
+    [[nodiscard]] bool really_meet(const std::vector<Wire>& wires, const At& a, const At& b) const {
+        const Side &one = wires[a.wire].sides[a.side], &other = wires[b.wire].sides[b.side];
+        if (one.edge.IsSame(other.edge)) return false;
+        constexpr int fine = 400;
+        const auto fine_points = [&](const Side& side) {
+            Polygon points = points_of(side, steps_of(side) == 1 ? 1 : fine);
+            points.push_back(parameters(side, side.back ? side.first : side.last));
+            return points;
+        };
+        const Polygon p = fine_points(one), q = fine_points(other);
+        const bool neighbours = p.front() == q.back() || p.back() == q.front() || p.front() == q.front();
+        for (std::size_t i = 0; i + 1 < p.size(); ++i)
+            for (std::size_t k = 0; k + 1 < q.size(); ++k) {
+                if (neighbours && (i == 0 || i + 2 == p.size()) && (k == 0 || k + 2 == q.size())) continue;
+                if (surface::meeting(p[i], p[i + 1], q[k], q[k + 1])) return true;
+            }
+        return false;
+    }
+
+    const TopoDS_Face& face_;
+    const TopTools_MapOfShape& known_;
+    bool contours_;
+    Handle(Geom_Surface) surface_;
+    TopLoc_Location location_;
+    Handle(Geom_Plane) plane_;
+};
+
+/// The mark's own vertices, some of many, on the side of the surface where they belong.
+std::string_view misplaced(const Change& change, const TopTools_MapOfShape& known, const Material& material) {
+    TopTools_IndexedMapOfShape vertices;
+    for (const TopoDS_Face& face : change.fresh)
+        for (TopExp_Explorer vertex(face, TopAbs_VERTEX); vertex.More(); vertex.Next())
+            if (!known.Contains(vertex.Current())) vertices.Add(vertex.Current());
+    constexpr int most = 100;
+    const int step = std::max(1, vertices.Extent() / most) | 1; // odd: rims and feet alternate
+    for (int i = 1; i <= vertices.Extent(); i += step) {
+        const auto in = material.holds(BRep_Tool::Pnt(TopoDS::Vertex(vertices(i))));
+        if (in && *in != change.cut)
+            return change.cut ? "the mark comes out of the material" : "the mark runs into material";
+    }
+    return {};
+}
+
+} // namespace
+
+std::optional<bool> Material::holds(const gp_Pnt& product_point) const {
+    if (!mesh_ || mesh_->empty()) return std::nullopt;
+    const Vec3 p = part::vec(product_point.Transformed(to_mesh_));
+    // Ways that no face of a part is likely to run along.
+    static const std::array ways{normalised(Vec3{0.3217, 0.5871, 0.7429}), normalised(Vec3{-0.6713, 0.2931, 0.6823}),
+                                 normalised(Vec3{0.1471, -0.8137, 0.5623})};
+    int inside = 0;
+    for (const Vec3& way : ways) {
+        double nearest = 1e300;
+        bool in = false;
+        for (const double sign : {1.0, -1.0}) {
+            Crossings crossings(p, way * sign);
+            mesh_->visit(crossings);
+            nearest = std::min(nearest, crossings.nearest());
+            if (sign > 0) in = crossings.inside();
+        }
+        if (nearest < 4 * tolerance_ + 1e-4) return std::nullopt;
+        inside += in;
+    }
+    return inside >= 2;
+}
+
+std::string_view fault_of(const Change& change, const Material& material) {
+    if (!fits_in_place_of(change.fresh, change.old)) return "the changed surface would not be closed";
+    TopTools_MapOfShape known;
+    for (const TopoDS_Face& face : change.old) {
+        for (TopExp_Explorer edge(face, TopAbs_EDGE); edge.More(); edge.Next())
+            known.Add(edge.Current());
+        for (TopExp_Explorer vertex(face, TopAbs_VERTEX); vertex.More(); vertex.Next())
+            known.Add(vertex.Current());
+    }
+    std::vector<std::string_view> faults(change.fresh.size());
+    constexpr std::size_t worth_threads = 100;
+    OSD_Parallel::For(
+        0, static_cast<int>(faults.size()),
+        [&](int i) {
+            const auto at = static_cast<std::size_t>(i);
+            faults[at] = FaceCheck(change.fresh[at], known, change.contours).fault();
+        },
+        faults.size() < worth_threads);
+    for (const std::string_view fault : faults)
+        if (!fault.empty()) return fault;
+    return misplaced(change, known, material);
+}
+
+} // namespace touchmark::imprint
