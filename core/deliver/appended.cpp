@@ -64,27 +64,41 @@ private:
             } else if (const int known = unmarked_.id_of(face)) {
                 ids.push_back(known);
             } else {
-                const auto solid = unmarked_.solid_of_shell.find(shell.id);
-                ids.push_back(new_face(face, solid == unmarked_.solid_of_shell.end() ? 0 : solid->second));
+                ids.push_back(new_face(face, styles_of_shell(shell.id)));
             }
         }
         rewrite(shell.id, "CLOSED_SHELL(" + std::string(file_.record(shell.id).argument(0)) + ',' + joined(ids) + ')');
     }
 
-    int new_face(const TopoDS_Face& face, int solid) {
+    /// What a face's own style overrides, and where it goes.
+    struct StylePlace {
+        int representation = 0, above = 0;
+    };
+    [[nodiscard]] StylePlace styles_of_solid(int solid) const {
+        const auto representation = unmarked_.representation_of_solid.find(solid);
+        const auto above = unmarked_.style_of_item.find(solid);
+        return {representation == unmarked_.representation_of_solid.end() ? 0 : representation->second,
+                above == unmarked_.style_of_item.end() ? 0 : above->second};
+    }
+    [[nodiscard]] StylePlace styles_of_shell(int shell) const {
+        const auto solid = unmarked_.solid_of_shell.find(shell);
+        return solid == unmarked_.solid_of_shell.end() ? StylePlace{} : styles_of_solid(solid->second);
+    }
+
+    int new_face(const TopoDS_Face& face, StylePlace styles) {
         const Changes::Style* style = changes_.styles.Seek(face);
         const std::string name = style ? in_quotes(style->name) : "''";
         const std::string body = topology_.face(face, {});
         const int id = entities_.add("ADVANCED_FACE(" + name + ',' + body + ')');
-        if (style && style->surface) colour(id, *style->surface, solid);
+        if (style && style->surface) styled_item(id, *style->surface, styles);
         if (style && style->curve) refused_ = "a face's edges have a colour";
         return id;
     }
 
-    int new_shell(const std::vector<TopoDS_Face>& faces, int solid, bool reversed) {
+    int new_shell(const std::vector<TopoDS_Face>& faces, StylePlace styles, bool reversed) {
         std::vector<int> ids;
         for (const TopoDS_Face& face : faces)
-            ids.push_back(new_face(reversed ? TopoDS::Face(face.Reversed()) : face, solid));
+            ids.push_back(new_face(reversed ? TopoDS::Face(face.Reversed()) : face, styles));
         return entities_.add("CLOSED_SHELL(''," + joined(ids) + ')');
     }
 
@@ -93,42 +107,31 @@ private:
         const Record old = file_.record(voids.solid);
         std::vector<int> ids = references_in(old.argument(2));
         for (const auto& shell : voids.shells)
-            ids.push_back(
-                entities_.add("ORIENTED_CLOSED_SHELL('',*," + to(new_shell(shell, voids.solid, true)) + ",.F.)"));
+            ids.push_back(entities_.add("ORIENTED_CLOSED_SHELL('',*," +
+                                        to(new_shell(shell, styles_of_solid(voids.solid), true)) + ",.F.)"));
         rewrite(voids.solid, "BREP_WITH_VOIDS(" + std::string(old.argument(0)) + ',' + std::string(old.argument(1)) +
                                  ',' + joined(ids) + ')');
     }
 
     void add_body(const Changes::Body& body) {
-        const auto found = unmarked_.representation_of_solid.find(body.beside);
-        if (found == unmarked_.representation_of_solid.end() || body.shells.empty()) {
-            refused_ = "the text lacks the representation of a solid";
-            return;
-        }
-        const int outer = new_shell(body.shells.front(), 0, false);
+        const StylePlace styles{body.representation, 0};
+        const int outer = new_shell(body.shells.front(), styles, false);
         std::vector<int> voids;
         for (std::size_t i = 1; i < body.shells.size(); ++i)
             voids.push_back(
-                entities_.add("ORIENTED_CLOSED_SHELL('',*," + to(new_shell(body.shells[i], 0, true)) + ",.F.)"));
+                entities_.add("ORIENTED_CLOSED_SHELL('',*," + to(new_shell(body.shells[i], styles, true)) + ",.F.)"));
         const std::string head = '(' + in_quotes(body.name) + ',' + to(outer);
         const int id = voids.empty() ? entities_.add("MANIFOLD_SOLID_BREP" + head + ')')
                                      : entities_.add("BREP_WITH_VOIDS" + head + ',' + joined(voids) + ')');
-        items_[found->second].push_back(id);
-        if (body.colour) styled_item(id, *body.colour, found->second, 0);
+        items_[body.representation].push_back(id);
+        if (body.colour) styled_item(id, *body.colour, styles);
     }
 
-    void colour(int face, const part::Colour& colour, int solid) {
-        const auto representation = unmarked_.representation_of_solid.find(solid);
-        if (representation == unmarked_.representation_of_solid.end()) {
+    void styled_item(int item, const part::Colour& colour, StylePlace place) {
+        if (place.representation == 0) {
             refused_ = "the text lacks the representation of a solid";
             return;
         }
-        const auto above = unmarked_.style_of_item.find(solid);
-        styled_item(face, colour, representation->second, above == unmarked_.style_of_item.end() ? 0 : above->second);
-    }
-
-    /// `above`: the style of what the item is part of, which its own overrides.
-    void styled_item(int item, const part::Colour& colour, int representation, int above) {
         const auto shared = [&](const std::string& body) { return to(entities_.shared(body)); };
         const std::string rgb =
             shared("COLOUR_RGB(''," + real(static_cast<double>(colour.red)) + ',' +
@@ -139,10 +142,10 @@ private:
             shared("SURFACE_SIDE_STYLE('',(" + shared("SURFACE_STYLE_FILL_AREA(" + fill + ')') + "))");
         const std::string style =
             shared("PRESENTATION_STYLE_ASSIGNMENT((" + shared("SURFACE_STYLE_USAGE(.BOTH.," + side + ')') + "))");
-        const int id = above ? entities_.add("OVER_RIDING_STYLED_ITEM('overriding color',(" + style + ")," + to(item) +
-                                             ',' + to(above) + ')')
-                             : entities_.add("STYLED_ITEM('color',(" + style + ")," + to(item) + ')');
-        styles_[reference(file_.record(representation).argument(2))].push_back(id);
+        const int id = place.above ? entities_.add("OVER_RIDING_STYLED_ITEM('overriding color',(" + style + ")," +
+                                                   to(item) + ',' + to(place.above) + ')')
+                                   : entities_.add("STYLED_ITEM('color',(" + style + ")," + to(item) + ')');
+        styles_[reference(file_.record(place.representation).argument(2))].push_back(id);
     }
 
     void write_lists() {

@@ -6,6 +6,7 @@
 #include <algorithm>
 #include <map>
 #include <memory>
+#include <span>
 #include <unordered_set>
 
 namespace touchmark::deliver {
@@ -177,20 +178,45 @@ private:
             for (const int face : references_in(old_.file().record(shell.id).argument(1)))
                 if (!unchanged(face)) taken_.push_back(face);
         }
-        for (const Changes::Voids& voids : changes.voids) {
-            const Record solid = now_.file().record(voids.solid);
-            if (solid.type != "BREP_WITH_VOIDS") return wrong("a solid lacks its voids");
-            const std::vector<int> all = references_in(solid.argument(2));
-            if (all.size() < voids.shells.size()) return wrong("a solid lacks voids");
-            for (std::size_t i = 0; i < voids.shells.size(); ++i) {
-                const Record oriented = now_.file().record(all[all.size() - voids.shells.size() + i]);
-                if (oriented.argument(3) != ".F.") return wrong("a void is not turned");
-                if (Status good = shell_closes(reference(oriented.argument(2)), voids.shells[i].size(), true); !good)
-                    return good;
-            }
-        }
-        if (!changes.bodies.empty()) beyond_ = true;
+        for (const Changes::Voids& voids : changes.voids)
+            if (Status good = voids_close(voids.solid, voids.shells); !good) return good;
+        if (Status good = bodies_close(changes.bodies); !good) return good;
         std::ranges::sort(taken_);
+        return {};
+    }
+
+    /// The last of a solid's voids are those.
+    Status voids_close(int solid, std::span<const std::vector<TopoDS_Face>> shells) {
+        const Record record = now_.file().record(solid);
+        const std::vector<int> all = references_in(record.argument(2));
+        if (record.type != "BREP_WITH_VOIDS" || all.size() < shells.size()) return wrong(of(solid) + " lacks voids");
+        for (std::size_t i = 0; i < shells.size(); ++i) {
+            const Record oriented = now_.file().record(all[all.size() - shells.size() + i]);
+            if (oriented.type != "ORIENTED_CLOSED_SHELL" || oriented.argument(3) != ".F.")
+                return wrong("a void is not turned");
+            if (Status good = shell_closes(reference(oriented.argument(2)), shells[i].size(), true); !good) return good;
+        }
+        return {};
+    }
+
+    /// The last solids of their representations are those.
+    Status bodies_close(const std::vector<Changes::Body>& bodies) {
+        std::map<int, std::size_t> left;
+        for (const Changes::Body& body : bodies)
+            ++left[body.representation];
+        for (const Changes::Body& body : bodies) {
+            const std::vector<int> items = references_in(now_.file().record(body.representation).argument(1));
+            std::size_t& behind = left[body.representation];
+            if (items.size() < behind) return wrong(of(body.representation) + " lacks a solid");
+            const int solid = items[items.size() - behind--];
+            const Record record = now_.file().record(solid);
+            if (record.type != (body.shells.size() > 1 ? "BREP_WITH_VOIDS" : "MANIFOLD_SOLID_BREP"))
+                return wrong(of(solid) + " is no such solid");
+            if (Status good = shell_closes(reference(record.argument(1)), body.shells.front().size(), false); !good)
+                return good;
+            if (body.shells.size() == 1) continue;
+            if (Status good = voids_close(solid, std::span(body.shells).subspan(1)); !good) return good;
+        }
         return {};
     }
 

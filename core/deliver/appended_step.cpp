@@ -157,7 +157,7 @@ Status check(const part::Part& part, const std::filesystem::path& file, const St
     report.whole_read_back = !*found || !right_volume(part, options, change, volume);
     if (report.whole_read_back) return read_back(part, file, options, reader, progress, report);
     report.volume_mm3 = volume;
-    report.solids = unmarked.report.solids;
+    report.solids = unmarked.report.solids + static_cast<int>(changes.bodies.size());
     report.faces = static_cast<int>(part.faces().size());
     if (progress.cancelled()) return fail(std::string(cancelled_code), "Cancelled.");
     return {};

@@ -138,10 +138,13 @@ private:
     bool add_bodies(const TopoDS_Shape& before, const std::vector<TopoDS_Shape>& now, std::size_t first) {
         for (std::size_t i = first; i < now.size(); ++i) {
             if (now[i].ShapeType() != TopAbs_SOLID) return refuse("something other than a solid was added");
-            Changes::Body body{solid_of(before), {}, {}, {}};
-            if (body.beside == 0) return refuse("the text lacks the solid beside another");
+            const auto representation = unmarked_.representation_of_solid.find(solid_of(before));
+            if (representation == unmarked_.representation_of_solid.end())
+                return refuse("the text lacks the representation of a solid");
+            Changes::Body body{representation->second, {}, {}, {}};
             for (const TopoDS_Shape& shell : children(now[i]))
                 body.shells.push_back(faces_in(shell));
+            if (body.shells.empty()) return refuse("a solid was added that is none");
             if (const Changes::Style* style = styles_.Seek(now[i])) {
                 body.name = style->name, body.colour = style->surface;
             }

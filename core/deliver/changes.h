@@ -19,7 +19,7 @@ struct Changes {
     };
     /// A solid beside those that were there.
     struct Body {
-        int beside = 0;                               ///< a solid of the same representation
+        int representation = 0;                       ///< that it joins
         std::vector<std::vector<TopoDS_Face>> shells; ///< the outer one first
         std::string name;
         std::optional<part::Colour> colour;

@@ -49,6 +49,15 @@ void expect_same_faces(const part::Part& meant, const part::Part& back) {
     }
 }
 
+/// Without the names of solids: a solid that is no longer alone in its product shows the name that it has beside the
+/// product's.
+std::vector<std::string> structure(const part::Part& part) {
+    std::vector<std::string> lines = test::description(part);
+    const std::string solid = "kind " + std::to_string(TopAbs_SOLID) + ' ';
+    std::erase_if(lines, [&](const std::string& line) { return line.find(solid) != std::string::npos; });
+    return lines;
+}
+
 class AppendedOpenSet : public testing::TestWithParam<Case> {};
 
 TEST_P(AppendedOpenSet, ReadsBackWholeAsItWasMeant) {
@@ -57,7 +66,7 @@ TEST_P(AppendedOpenSet, ReadsBackWholeAsItWasMeant) {
     const part::PartPtr part = test::read_part(test::open_part(c.file));
     int tried = 0;
     for (const int face : test::roomy_faces(*part, c.kind, 3)) {
-        auto mark = test::mark_for(*part, face, "8i", c.mode);
+        auto mark = test::mark_for(*part, face, c.mode == Mode::through ? "1" : "8i", c.mode);
         if (!mark) continue;
         mark->colour = part::Colour{0.2f, 0.4f, 0.6f};
         const auto made = imprint::imprint(part, std::span(&*mark, 1), {.route = c.route}, Progress());
@@ -77,7 +86,7 @@ TEST_P(AppendedOpenSet, ReadsBackWholeAsItWasMeant) {
         EXPECT_EQ(report->solids, std::ranges::count_if(back->bodies(), &part::Body::solid));
         EXPECT_NEAR(report->volume_mm3, back->volume_mm3(), std::max(1e-6, 1e-6 * back->volume_mm3()));
 
-        const auto wanted = test::description(marked), found = test::description(*back);
+        const auto wanted = structure(marked), found = structure(*back);
         ASSERT_EQ(found.size(), wanted.size());
         for (std::size_t i = 0; i < wanted.size(); ++i)
             EXPECT_TRUE(test::same_but_for_missing_names(wanted[i], found[i])) << wanted[i] << "\n" << found[i];
@@ -88,24 +97,26 @@ TEST_P(AppendedOpenSet, ReadsBackWholeAsItWasMeant) {
 }
 
 using part::FaceKind;
-INSTANTIATE_TEST_SUITE_P(RealParts, AppendedOpenSet,
-                         testing::Values(Case{"as1-oc-214.stp", FaceKind::plane, Mode::engrave},
-                                         Case{"as1_pe_203.stp", FaceKind::plane, Mode::raise}, // inch
-                                         Case{"io1-cm-214.stp", FaceKind::plane, Mode::engrave},
-                                         Case{"io1-cm-214.stp", FaceKind::cylinder, Mode::engrave},
-                                         Case{"sg1-c5-214.stp", FaceKind::cylinder, Mode::raise},
-                                         Case{"conical-surface.step", FaceKind::cone, Mode::raise},
-                                         Case{"cube-in.step", FaceKind::plane, Mode::engrave},
-                                         Case{"cube-m.step", FaceKind::plane, Mode::raise},
-                                         Case{"step_boundary_colors.stp", FaceKind::plane, Mode::engrave},
-                                         Case{"screw.step", FaceKind::plane, Mode::engrave},
-                                         Case{"dm1-id-214.stp", FaceKind::plane, Mode::engrave},
-                                         Case{"component8.step", FaceKind::plane, Mode::engrave},
-                                         Case{"JST_SH_SM04B-SRSS-TB.STEP", FaceKind::plane, Mode::engrave},
-                                         Case{"frame.step", FaceKind::plane, Mode::engrave},
-                                         Case{"sg1-c5-214.stp", FaceKind::plane, Mode::engrave,
-                                              imprint::RouteChoice::general}),
-                         name_of);
+INSTANTIATE_TEST_SUITE_P(
+    RealParts, AppendedOpenSet,
+    testing::Values(
+        Case{"as1-oc-214.stp", FaceKind::plane, Mode::engrave},
+        Case{"as1_pe_203.stp", FaceKind::plane, Mode::raise}, // inch
+        Case{"io1-cm-214.stp", FaceKind::plane, Mode::engrave},
+        Case{"io1-cm-214.stp", FaceKind::cylinder, Mode::engrave},
+        Case{"sg1-c5-214.stp", FaceKind::cylinder, Mode::raise},
+        Case{"conical-surface.step", FaceKind::cone, Mode::raise}, Case{"cube-in.step", FaceKind::plane, Mode::engrave},
+        Case{"cube-m.step", FaceKind::plane, Mode::raise},
+        Case{"step_boundary_colors.stp", FaceKind::plane, Mode::engrave},
+        Case{"screw.step", FaceKind::plane, Mode::engrave}, Case{"dm1-id-214.stp", FaceKind::plane, Mode::engrave},
+        Case{"component8.step", FaceKind::plane, Mode::engrave},
+        Case{"JST_SH_SM04B-SRSS-TB.STEP", FaceKind::plane, Mode::engrave},
+        Case{"frame.step", FaceKind::plane, Mode::engrave}, Case{"as1-oc-214.stp", FaceKind::plane, Mode::hidden},
+        Case{"io1-cm-214.stp", FaceKind::cylinder, Mode::hidden}, Case{"as1-oc-214.stp", FaceKind::plane, Mode::inlay},
+        Case{"step_boundary_colors.stp", FaceKind::plane, Mode::inlay},
+        Case{"io1-cm-214.stp", FaceKind::cylinder, Mode::inlay}, Case{"as1-oc-214.stp", FaceKind::plane, Mode::through},
+        Case{"sg1-c5-214.stp", FaceKind::plane, Mode::engrave, imprint::RouteChoice::general}),
+    name_of);
 
 } // namespace
 } // namespace touchmark::deliver

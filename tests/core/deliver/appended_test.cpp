@@ -181,6 +181,9 @@ TEST(Appended, AnInlayIsASolidBesideTheOther) {
     const auto report = append(*inlaid, plain, folder / "inlaid.step");
     ASSERT_TRUE(report) << report.error().message;
     EXPECT_EQ(report->route, StepRoute::appended) << report->reason;
+    EXPECT_FALSE(report->whole_read_back);
+    EXPECT_EQ(report->solids, 2);
+    EXPECT_NEAR(report->volume_mm3, 24000 + 12, 1e-6);
     const part::PartPtr back = test::read_part(folder / "inlaid.step");
     ASSERT_EQ(back->bodies().size(), 2u);
     EXPECT_EQ(back->bodies()[1].name, "Inlay 1");

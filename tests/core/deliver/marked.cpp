@@ -29,6 +29,7 @@ std::optional<imprint::Footprint> mark_for(const part::Part& part, int face, std
     mark.map = *map;
     mark.mode = mode;
     mark.depth = Mm(std::min(0.3, height / 8));
+    mark.cover = mark.depth;
     mark.outline = geometry::transformed(drawn, geometry::Affine::scale(height) *
                                                     geometry::Affine::translation(box.centre() * -1));
     if (surface::margin(**map, mark.outline).distance < 0.05) return std::nullopt;
