@@ -6,7 +6,7 @@
 #include "core/deliver/step.h"
 #include "core/deliver/step_verify.h"
 #include "tests/core/deliver/description.h"
-#include "tests/core/deliver/marked.h"
+#include "tests/support/marked.h"
 #include "tests/core/deliver/part21.h"
 #include "tests/support/open_parts.h"
 #include "tests/support/reader.h"

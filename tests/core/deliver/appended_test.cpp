@@ -3,7 +3,7 @@
 #include "core/deliver/appended_check.h"
 #include "core/deliver/appended_step.h"
 #include "core/deliver/step_verify.h"
-#include "tests/core/deliver/marked.h"
+#include "tests/support/marked.h"
 #include "tests/core/deliver/part21.h"
 #include "tests/core/deliver/shapes.h"
 #include "tests/support/open_parts.h"

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: MIT
-#include "tests/core/deliver/marked.h"
+#include "tests/support/marked.h"
 
 #include "core/content/content.h"
 
