@@ -134,7 +134,7 @@ void Session::save_step(const std::filesystem::path& file) {
     impl_->files.run(
         tr("Saving %1").arg(name_of(file.filename())),
         [impl = impl_.get(), file, evaluator = impl_->evaluator, job = impl_->job, around = impl_->surroundings(),
-         reader = impl_->parts.reader](const Progress& progress) -> Lane::Deliver {
+         reader = impl_->parts.reader, store = impl_->step_store](const Progress& progress) -> Lane::Deliver {
             const auto give_up = [impl](const Error& error) {
                 return [impl, error] {
                     if (error.code != cancelled_code) emit impl->session.failed(error);
@@ -144,6 +144,8 @@ void Session::save_step(const std::filesystem::path& file) {
             if (!marked) return give_up(marked.error());
             deliver::StepOptions options;
             options.volume_mm3 = (*marked)->volume_before_mm3 + (*marked)->volume_change_mm3 + (*marked)->filled_mm3;
+            options.unmarked = around.part;
+            options.store = store;
             const auto report = deliver::write_step(*(*marked)->part, file, options, *reader, progress);
             if (!report) return give_up(report.error());
             return [impl, file, told = summary(*report)] { emit impl->session.saved(name_of(file), told); };

@@ -3,6 +3,7 @@
 
 #include "app/session/lane.h"
 #include "app/session/session.h"
+#include "core/deliver/step.h"
 
 #include <QThreadPool>
 #include <QTimer>
@@ -51,6 +52,7 @@ struct Session::Impl {
     Session& session;
     Parts parts;
     std::shared_ptr<pipeline::Evaluator> evaluator;
+    std::shared_ptr<deliver::StepStore> step_store = std::make_shared<deliver::StepStore>();
     QThreadPool pool;
     Lane files, evaluating, solids, ghosts;
     QTimer solid_timer, poll_timer;

@@ -1,0 +1,74 @@
+// SPDX-License-Identifier: MIT
+#pragma once
+
+// The parts and marks that benchmarks measure: N glyphs of DejaVu Sans Bold, exact curves, 0.3 mm deep, in a rounded
+// box of 60 × 40 × 20 mm and in a shaft of radius 15 mm.
+
+#include "core/content/content.h"
+#include "core/imprint/imprint.h"
+#include "core/part/shape.h"
+
+#include <BRepFilletAPI_MakeFillet.hxx>
+#include <BRepPrimAPI_MakeBox.hxx>
+#include <BRepPrimAPI_MakeCylinder.hxx>
+#include <TopExp_Explorer.hxx>
+#include <TopoDS.hxx>
+
+#include <cmath>
+
+namespace touchmark::bench {
+
+inline part::PartPtr part_of(const TopoDS_Shape& shape) {
+    part::Model model;
+    model.products.push_back({"bench", shape, {}, {}, {}});
+    model.roots.push_back({0, {}, "bench", {}});
+    return part::make_part(std::move(model), {}, Progress()).value();
+}
+
+inline part::PartPtr rounded_box() {
+    const TopoDS_Shape box = BRepPrimAPI_MakeBox(gp_Pnt(-30, -20, 0), 60, 40, 20).Shape();
+    BRepFilletAPI_MakeFillet fillet(box);
+    for (TopExp_Explorer edge(box, TopAbs_EDGE); edge.More(); edge.Next())
+        fillet.Add(2, TopoDS::Edge(edge.Current()));
+    return part_of(TopExp_Explorer(fillet.Shape(), TopAbs_SOLID).Current());
+}
+
+/// N glyphs in lines that fill width × height about the origin.
+inline geometry::Outline lettering(int count, double width, double height) {
+    static const auto fonts = content::FontLibrary::system().value();
+    constexpr std::string_view letters = "ABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789abcdefghijklmnopqrstuvwxyz&%@#";
+    const int columns = std::max(1, static_cast<int>(std::ceil(std::sqrt(count * width / height * 1.6))));
+    content::Text text;
+    text.family = "DejaVu Sans";
+    text.weight = 700;
+    for (int i = 0; i < count; ++i) {
+        if (i > 0 && i % columns == 0) text.text += '\n';
+        text.text += letters[static_cast<std::size_t>(i) % letters.size()];
+    }
+    text.cap_height = Mm(1);
+    geometry::Outline outline = content::draw(text, *fonts).value().outline;
+    const Box2 box = geometry::bounds(outline);
+    const double scale = std::min(width / box.width(), height / box.height());
+    return geometry::transformed(outline,
+                                 geometry::Affine::scale(scale) * geometry::Affine::translation(box.centre() * -1));
+}
+
+enum Kind { plane, cylinder };
+
+inline imprint::Footprint footprint(const part::PartPtr& part, Kind kind, int count) {
+    imprint::Footprint mark;
+    mark.name = "mark";
+    mark.depth = Mm(0.3);
+    for (const part::Face& face : part->faces())
+        if (kind == plane ? face.kind == part::FaceKind::plane && face.frame.z.z > 0.9
+                          : face.kind == part::FaceKind::cylinder)
+            mark.map = surface::map_face(*part, face.index).value();
+    mark.outline = kind == plane ? lettering(count, 52, 32) : lettering(count, 60, 36);
+    return mark;
+}
+
+inline part::PartPtr part_for(Kind kind) {
+    return kind == plane ? rounded_box() : part_of(BRepPrimAPI_MakeCylinder(15, 40).Shape());
+}
+
+} // namespace touchmark::bench
