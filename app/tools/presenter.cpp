@@ -97,9 +97,7 @@ std::optional<viewport::MarkShape> Presenter::shape_of(const job::Mark& mark) {
         .mode = mark.mode,
         .depth = mark.depth,
         .colour = {},
-        .cover = mark.cover,
-        .floor = mark.floor,
-        .draft = mark.draft};
+        .cover = mark.cover};
     if (mark.mode == Mode::through) footprint.depth = Mm(placed->wall_mm.value_or(unknown_wall));
     viewport::MarkShape shape;
     shape.id = mark.id;

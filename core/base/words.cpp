@@ -16,7 +16,6 @@ constexpr Word<Mode> mode_words[] = {{Mode::engrave, "engrave", "Engrave"},
                                      {Mode::hidden, "hidden", "Hide inside"},
                                      {Mode::inlay, "inlay", "Inlay"},
                                      {Mode::through, "through", "Cut through"}};
-constexpr Word<Floor> floor_words[] = {{Floor::offset, "offset", "Follows the face"}, {Floor::flat, "flat", "Flat"}};
 constexpr Word<Laying> laying_words[] = {{Laying::wrap, "wrap", "Wrapped"}, {Laying::project, "project", "Projected"}};
 constexpr Word<Zone> zone_words[] = {{Zone::bottom, "bottom", "Bottom"},
                                      {Zone::overhang, "overhang", "Overhang"},
@@ -44,9 +43,6 @@ std::string_view key_of(Mode mode) {
 std::string_view key_of(Zone zone) {
     return word(zone_words, zone).key;
 }
-std::string_view key_of(Floor floor) {
-    return word(floor_words, floor).key;
-}
 std::string_view key_of(Laying laying) {
     return word(laying_words, laying).key;
 }
@@ -61,9 +57,6 @@ std::optional<Mode> mode_from(std::string_view key) {
 }
 std::optional<Zone> zone_from(std::string_view key) {
     return value(zone_words, key);
-}
-std::optional<Floor> floor_from(std::string_view key) {
-    return value(floor_words, key);
 }
 std::optional<Laying> laying_from(std::string_view key) {
     return value(laying_words, key);

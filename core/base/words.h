@@ -16,9 +16,6 @@ inline constexpr std::array modes{Mode::engrave, Mode::raise, Mode::hidden, Mode
     return mode == Mode::engrave || mode == Mode::inlay || mode == Mode::through;
 }
 
-/// The bottom of a cut or the top of what is raised: everywhere as far from the face, or a plane.
-enum class Floor { offset, flat };
-
 /// How a flat outline is laid on a face that cannot be rolled out: by lengths along the surface, or straight down along
 /// the normal at the anchor.
 enum class Laying { wrap, project };
@@ -30,14 +27,12 @@ inline constexpr std::array zones{Zone::bottom, Zone::overhang, Zone::side_wall,
 /// "engrave", "side_wall" …: the spelling in files and on the command line.
 [[nodiscard]] std::string_view key_of(Mode mode);
 [[nodiscard]] std::string_view key_of(Zone zone);
-[[nodiscard]] std::string_view key_of(Floor floor);
 [[nodiscard]] std::string_view key_of(Laying laying);
 /// "Engrave", "Side wall" …: the spelling a person sees.
 [[nodiscard]] std::string_view title_of(Mode mode);
 [[nodiscard]] std::string_view title_of(Zone zone);
 [[nodiscard]] std::optional<Mode> mode_from(std::string_view key);
 [[nodiscard]] std::optional<Zone> zone_from(std::string_view key);
-[[nodiscard]] std::optional<Floor> floor_from(std::string_view key);
 [[nodiscard]] std::optional<Laying> laying_from(std::string_view key);
 
 } // namespace touchmark

@@ -199,7 +199,7 @@ Result<Imprinted> make(const part::PartPtr& part, std::span<const Footprint> mar
 
 void add(Digester& digester, const Footprint& mark) {
     digester.add(mark.name).add(mark.map->face()).add(mark.mode).add(mark.depth.value);
-    digester.add(mark.cover.value).add(mark.floor).add(mark.draft.value);
+    digester.add(mark.cover.value);
     geometry::add(digester, mark.outline);
     digester.add(mark.colour.has_value());
     if (mark.colour)

@@ -19,9 +19,6 @@ struct Footprint {
     Mm depth{0.5};
     std::optional<part::Colour> colour = {};
     Mm cover{0.8}; ///< hidden: material between the face and the void, > 0
-    Floor floor = Floor::offset;
-    /// Engrave and raise: how far the walls lean, so that the mark narrows away from the face; 0 to 60°.
-    Degrees draft{0};
 };
 
 /// How a mark was made. `direct`: walls and floor built straight into the shell; `general`: boolean of solids, for the

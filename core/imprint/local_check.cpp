@@ -96,8 +96,6 @@ public:
                 }
                 wire.sides.push_back(std::move(side));
             }
-            // The edges of a reversed wire come in the order of the wire as it is stored.
-            if (item.Value().Orientation() == TopAbs_REVERSED) std::ranges::reverse(wire.sides);
             wire.fresh = fresh;
         }
         if (wires.empty()) return "a face has no boundary";
@@ -184,7 +182,23 @@ private:
         return side.curve.IsNull() || side.curve->DynamicType()->Name() != std::string_view("Geom2d_Line") ? curved : 1;
     }
 
+    /// End to end. The edges of a wire may be stored in any order; those of a reversed one come backwards.
+    void put_in_order(Wire& wire) const {
+        constexpr double hair = 1e-5;
+        for (std::size_t i = 0; i + 1 < wire.sides.size(); ++i) {
+            const Side& last = wire.sides[i];
+            const Vec2 end = parameters(last, last.back ? last.first : last.last);
+            const auto next = std::find_if(
+                wire.sides.begin() + static_cast<std::ptrdiff_t>(i) + 1, wire.sides.end(), [&](const Side& side) {
+                    return distance(parameters(side, side.back ? side.last : side.first), end) < hair;
+                });
+            if (next == wire.sides.end()) return; // goes on a turn further
+            std::iter_swap(wire.sides.begin() + static_cast<std::ptrdiff_t>(i) + 1, next);
+        }
+    }
+
     void lay_out(Wire& wire) const {
+        put_in_order(wire);
         Vec2 end;
         for (std::size_t i = 0; i < wire.sides.size(); ++i) {
             const Side& side = wire.sides[i];
@@ -214,7 +228,13 @@ private:
                 if (geometry::winding(outer->polygon, wire.polygon[0]) == 0) return "a hole lies outside its face";
             }
         }
-        return crossing(wires) ? "contours of a face meet" : "";
+        if (crossing(wires)) return "contours of a face meet";
+        for (const Wire& hole : wires)
+            for (const Wire& other : wires)
+                if (laid_out && &hole != &other && hole.area < 0 && other.area < 0 && other.box.meets(hole.box) &&
+                    geometry::winding(other.polygon, hole.polygon[0]) != 0)
+                    return "a hole lies in another";
+        return "";
     }
 
     struct At {

@@ -28,8 +28,6 @@ struct Mark {
     Mode mode = Mode::engrave;
     Mm depth{0.5};
     Mm cover{0.8}; ///< hidden: material between the face and the void
-    Floor floor = Floor::offset;
-    Degrees draft{0}; ///< engrave and raise: how far the walls lean
     Laying laying = Laying::wrap;
     Anchor anchor;
 

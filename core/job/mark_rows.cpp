@@ -35,10 +35,6 @@ void set_kind(Mark& mark, const Value& value) {
         mark.content = content::Text{.text = std::move(said)};
 }
 
-bool relief(const Mark& mark) {
-    return mark.mode == Mode::engrave || mark.mode == Mode::raise;
-}
-
 std::vector<std::pair<std::string_view, std::string_view>> mode_choices() {
     std::vector<std::pair<std::string_view, std::string_view>> choices;
     for (const Mode mode : modes)
@@ -113,30 +109,6 @@ std::vector<Parameter> style_rows() {
          .get = [](const Mark& mark) -> Value { return mark.cover.value; },
          .set = [](Mark& mark, const Value& value) { mark.cover = Mm(number(value)); },
          .shown_for = [](const Mark& mark) { return mark.mode == Mode::hidden; }},
-        {.key = "floor",
-         .option = "--floor",
-         .title = "Floor",
-         .help = "On a curved face: the bottom of a cut, or the top of what is raised, follows the face at an even "
-                 "depth, or is flat.",
-         .kind = Kind::choice,
-         .standard = std::string("offset"),
-         .choices = {{"offset", "Follows the face"}, {"flat", "Flat"}},
-         .get = [](const Mark& mark) -> Value { return std::string(key_of(mark.floor)); },
-         .set = [](Mark& mark, const Value& value) { mark.floor = *floor_from(words(value)); },
-         .shown_for = relief},
-        {.key = "draft",
-         .option = "--draft",
-         .title = "Draft",
-         .help = "How far the walls of the mark lean, so that it narrows away from the face and a brush gets in.",
-         .kind = Kind::angle,
-         .unit = "°",
-         .least = 0,
-         .most = 60,
-         .step = 1,
-         .standard = 0.0,
-         .get = [](const Mark& mark) -> Value { return mark.draft.value; },
-         .set = [](Mark& mark, const Value& value) { mark.draft = Degrees(number(value)); },
-         .shown_for = relief},
         {.key = "map",
          .option = "--map",
          .title = "Laid on",

@@ -225,8 +225,7 @@ void Derivation::place(rules::MarkView& view, rules::Need need) const {
             });
             if (!obstacles) return std::unexpected(obstacles.error());
             const job::Mark& mark = *view.mark;
-            const imprint::Footprint footprint{mark.name, view.map,   view.placed, mark.mode, mark.depth,
-                                               {},        mark.cover, mark.floor,  mark.draft};
+            const imprint::Footprint footprint{mark.name, view.map, view.placed, mark.mode, mark.depth, {}, mark.cover};
             Surround made;
             if (mark.mode == Mode::through) {
                 if (auto far = (*obstacles)->far_side(footprint))

@@ -37,7 +37,7 @@ Result<std::vector<imprint::Footprint>> footprints(Store& store, const job::Job&
         all.push_back({mark.name, *map,
                        geometry::transformed((*drawing)->outline, surface::placement(mark.anchor.at, mark.anchor.turn)),
                        mark.mode, mark.depth, mark.mode == Mode::inlay ? std::optional(inlay_colour) : std::nullopt,
-                       mark.cover, mark.floor, mark.draft});
+                       mark.cover});
     }
     return all;
 }
