@@ -3,9 +3,9 @@
 #include "core/deliver/appended_check.h"
 #include "core/deliver/appended_step.h"
 #include "core/deliver/step_verify.h"
-#include "tests/support/marked.h"
 #include "tests/core/deliver/part21.h"
 #include "tests/core/deliver/shapes.h"
+#include "tests/support/marked.h"
 #include "tests/support/open_parts.h"
 #include "tests/support/reader.h"
 #include "tests/support/scratch_folder.h"
@@ -272,6 +272,25 @@ struct Written {
 const Written& written() {
     static const Written one;
     return one;
+}
+
+TEST(AppendedCheck, WhatIsWrittenKeepsTheRulesOfTheStandard) {
+    const std::string& text = written().text.text;
+    EXPECT_NO_THROW(test::Part21{text});
+    const std::pair<const char*, const char*> breaches[] = {
+        {"=EDGE_LOOP('',(#", "=EDGE_LOOP('',(#1,#"},
+        {"=VERTEX_POINT('',#", "=VERTEX_POINT(#"},
+        {"=ADVANCED_FACE('Mark 1',(", "=ADVANCED_FACE('Mark 1',(),("},
+        {"=LINE('',#", "=LINE('',#9999999,#"},
+        {"=DIRECTION('',(", "=DIRECTION('',(1,"},
+        {"=ORIENTED_EDGE('',*", "=ORIENTED_EDGE('',$"}};
+    for (const auto& [from, by] : breaches) {
+        std::string changed = text;
+        const std::size_t at = written().find(from);
+        ASSERT_NE(at, std::string::npos) << from;
+        changed.replace(at, std::string_view(from).size(), by);
+        EXPECT_THROW(test::Part21{changed}, std::runtime_error) << by;
+    }
 }
 
 TEST(AppendedCheck, PassesWhatWasWritten) {
