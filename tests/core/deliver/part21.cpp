@@ -85,6 +85,8 @@ bool fits(std::string_view value, std::string_view wanted, const std::map<int, P
             std::string_view element = value.substr(begin, at - begin);
             while (!element.empty() && std::isspace(static_cast<unsigned char>(element.front())) != 0)
                 element.remove_prefix(1);
+            while (!element.empty() && std::isspace(static_cast<unsigned char>(element.back())) != 0)
+                element.remove_suffix(1);
             if (!fits(element, wanted.substr(1, wanted.size() - 2), entities)) return false;
             begin = at + 1;
         }
