@@ -1,82 +1,23 @@
 // SPDX-License-Identifier: MIT
 // Marks put straight into the shell, with all their checks, against OpenCASCADE's boolean as it comes; side by side in
-// one run. N glyphs of DejaVu Sans Bold, exact curves, 0.3 mm deep in a rounded box of 60 × 40 × 20 mm and in a shaft
-// of radius 15 mm.
-#include "core/content/content.h"
-#include "core/imprint/imprint.h"
+// one run; parts and marks are those of lettered.h.
 #include "core/imprint/planar_walls.h"
 #include "core/imprint/round_walls.h"
 #include "core/imprint/site.h"
-#include "core/part/shape.h"
+#include "tests/bench/lettered.h"
 
 #include <BRepAlgoAPI_Cut.hxx>
-#include <BRepFilletAPI_MakeFillet.hxx>
-#include <BRepPrimAPI_MakeBox.hxx>
-#include <BRepPrimAPI_MakeCylinder.hxx>
 #include <BRep_Builder.hxx>
-#include <TopExp_Explorer.hxx>
-#include <TopoDS.hxx>
 #include <TopoDS_Compound.hxx>
 #include <benchmark/benchmark.h>
-
-#include <cmath>
 
 namespace {
 
 using namespace touchmark;
 
-part::PartPtr part_of(const TopoDS_Shape& shape) {
-    part::Model model;
-    model.products.push_back({"bench", shape, {}, {}, {}});
-    model.roots.push_back({0, {}, "bench", {}});
-    return part::make_part(std::move(model), {}, Progress()).value();
-}
-
-part::PartPtr rounded_box() {
-    const TopoDS_Shape box = BRepPrimAPI_MakeBox(gp_Pnt(-30, -20, 0), 60, 40, 20).Shape();
-    BRepFilletAPI_MakeFillet fillet(box);
-    for (TopExp_Explorer edge(box, TopAbs_EDGE); edge.More(); edge.Next())
-        fillet.Add(2, TopoDS::Edge(edge.Current()));
-    return part_of(TopExp_Explorer(fillet.Shape(), TopAbs_SOLID).Current());
-}
-
-/// N glyphs in lines that fill width × height about the origin.
-geometry::Outline lettering(int count, double width, double height) {
-    static const auto fonts = content::FontLibrary::system().value();
-    constexpr std::string_view letters = "ABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789abcdefghijklmnopqrstuvwxyz&%@#";
-    const int columns = std::max(1, static_cast<int>(std::ceil(std::sqrt(count * width / height * 1.6))));
-    content::Text text;
-    text.family = "DejaVu Sans";
-    text.weight = 700;
-    for (int i = 0; i < count; ++i) {
-        if (i > 0 && i % columns == 0) text.text += '\n';
-        text.text += letters[static_cast<std::size_t>(i) % letters.size()];
-    }
-    text.cap_height = Mm(1);
-    geometry::Outline outline = content::draw(text, *fonts).value().outline;
-    const Box2 box = geometry::bounds(outline);
-    const double scale = std::min(width / box.width(), height / box.height());
-    return geometry::transformed(outline,
-                                 geometry::Affine::scale(scale) * geometry::Affine::translation(box.centre() * -1));
-}
-
-enum Kind { plane, cylinder };
-
-imprint::Footprint footprint(const part::PartPtr& part, Kind kind, int count) {
-    imprint::Footprint mark;
-    mark.name = "mark";
-    mark.depth = Mm(0.3);
-    for (const part::Face& face : part->faces())
-        if (kind == plane ? face.kind == part::FaceKind::plane && face.frame.z.z > 0.9
-                          : face.kind == part::FaceKind::cylinder)
-            mark.map = surface::map_face(*part, face.index).value();
-    mark.outline = kind == plane ? lettering(count, 52, 32) : lettering(count, 60, 36);
-    return mark;
-}
-
-part::PartPtr part_for(Kind kind) {
-    return kind == plane ? rounded_box() : part_of(BRepPrimAPI_MakeCylinder(15, 40).Shape());
-}
+using bench::footprint;
+using bench::Kind;
+using bench::part_for;
 
 void direct(benchmark::State& state) {
     const auto kind = static_cast<Kind>(state.range(0));
@@ -100,8 +41,9 @@ void boolean_as_it_comes(benchmark::State& state) {
         const BRep_Builder builder;
         builder.MakeCompound(tools);
         for (const geometry::Region& region : site.outline.regions)
-            builder.Add(tools, site.unrolling ? imprint::build_round_prism(*site.unrolling, region, site.extent.low, 0.1)
-                                              : imprint::build_prism(site.frame, region, site.extent.low, 0.1));
+            builder.Add(tools, site.unrolling
+                                   ? imprint::build_round_prism(*site.unrolling, region, site.extent.low, 0.1)
+                                   : imprint::build_prism(site.frame, region, site.extent.low, 0.1));
         benchmark::DoNotOptimize(BRepAlgoAPI_Cut(part::occurrence(*part, 0).shape, tools).Shape());
     }
 }
@@ -114,12 +56,12 @@ void dragged(benchmark::State& state) {
         benchmark::DoNotOptimize(imprint::relief(mark));
 }
 
-BENCHMARK(direct)->ArgsProduct({{plane, cylinder}, {10, 100, 1000}})->Unit(benchmark::kMillisecond);
+BENCHMARK(direct)->ArgsProduct({{bench::plane, bench::cylinder}, {10, 100, 1000}})->Unit(benchmark::kMillisecond);
 BENCHMARK(boolean_as_it_comes)
-    ->ArgsProduct({{plane, cylinder}, {10, 100}})
+    ->ArgsProduct({{bench::plane, bench::cylinder}, {10, 100}})
     ->Unit(benchmark::kMillisecond)
     ->Iterations(1);
-BENCHMARK(dragged)->ArgsProduct({{plane, cylinder}, {40}})->Unit(benchmark::kMillisecond);
+BENCHMARK(dragged)->ArgsProduct({{bench::plane, bench::cylinder}, {40}})->Unit(benchmark::kMillisecond);
 
 } // namespace
 

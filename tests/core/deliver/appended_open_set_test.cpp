@@ -6,8 +6,8 @@
 #include "core/deliver/step.h"
 #include "core/deliver/step_verify.h"
 #include "tests/core/deliver/description.h"
-#include "tests/support/marked.h"
 #include "tests/core/deliver/part21.h"
+#include "tests/support/marked.h"
 #include "tests/support/open_parts.h"
 #include "tests/support/reader.h"
 #include "tests/support/scratch_folder.h"
@@ -111,8 +111,8 @@ INSTANTIATE_TEST_SUITE_P(
         Case{"screw.step", FaceKind::plane, Mode::engrave}, Case{"dm1-id-214.stp", FaceKind::plane, Mode::engrave},
         Case{"component8.step", FaceKind::plane, Mode::engrave},
         Case{"JST_SH_SM04B-SRSS-TB.STEP", FaceKind::plane, Mode::engrave},
-        Case{"frame.step", FaceKind::plane, Mode::engrave}, Case{"as1-oc-214.stp", FaceKind::plane, Mode::hidden},
-        Case{"io1-cm-214.stp", FaceKind::cylinder, Mode::hidden}, Case{"as1-oc-214.stp", FaceKind::plane, Mode::inlay},
+        Case{"as1-oc-214.stp", FaceKind::plane, Mode::hidden}, Case{"io1-cm-214.stp", FaceKind::cylinder, Mode::hidden},
+        Case{"as1-oc-214.stp", FaceKind::plane, Mode::inlay},
         Case{"step_boundary_colors.stp", FaceKind::plane, Mode::inlay},
         Case{"io1-cm-214.stp", FaceKind::cylinder, Mode::inlay}, Case{"as1-oc-214.stp", FaceKind::plane, Mode::through},
         Case{"sg1-c5-214.stp", FaceKind::plane, Mode::engrave, imprint::RouteChoice::general}),
