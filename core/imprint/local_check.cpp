@@ -267,8 +267,15 @@ private:
                 box.add(a);
                 box.add(b);
                 const bool clear = tree.visit(box, [&](const surface::SegmentTree::Edge& other) {
-                    if (other.a == a || other.a == b || other.b == a || other.b == b) return true;
-                    if (!surface::meeting(a, b, other.a, other.b)) return true;
+                    if (other.a == a || other.b == b) return true;
+                    if (other.a == b || other.b == a) {
+                        // Curves that leave a sharp corner may cross again before their first points.
+                        const Vec2 here = b - a, there = other.b - other.a;
+                        constexpr double sharp = -0.85; // some 30°
+                        if (dot(here, there) > sharp * length(here) * length(there)) return true;
+                    } else if (!surface::meeting(a, b, other.a, other.b)) {
+                        return true;
+                    }
                     const auto [from, to] = sides_at(other.a);
                     return std::none_of(from, to, [&](const auto& entry) {
                         return really_meet(wires, {w, wire.side_of_point[i]}, entry.second);

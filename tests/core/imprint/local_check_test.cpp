@@ -103,7 +103,7 @@ const TopoDS_Shape& block() {
 }
 
 TEST(LocalCheck, PassesWhatIsRight) {
-    EXPECT_EQ(verdict(cut_unchecked(block(), lettering(20, 50, 30).regions, 0.5)), "");
+    EXPECT_EQ(verdict(cut_unchecked(block(), lettering(5, 50, 30).regions, 0.5)), "");
 }
 
 TEST(LocalCheck, SeesAHoleInTheShell) {
