@@ -2,6 +2,7 @@
 #include "core/surface/chart.h"
 
 #include "core/geometry/outline.h"
+#include "core/surface/segment_tree.h"
 
 #include <algorithm>
 #include <cmath>
@@ -19,6 +20,15 @@ Vec2 times(Vec2 a, Vec2 b) {
     return {a.x * b.x, a.y * b.y};
 }
 
+bool crosses_itself(const Polygon& polygon) {
+    const std::size_t count = polygon.size();
+    for (std::size_t i = 0; i < count; ++i)
+        for (std::size_t j = i + 2; j < count; ++j)
+            if ((j + 1) % count != i && meeting(polygon[i], polygon[i + 1], polygon[j], polygon[(j + 1) % count]))
+                return true;
+    return geometry::area(polygon) == 0;
+}
+
 bool inside_all(const Polygon& around, const Polygon& points) {
     return std::ranges::all_of(points, [&](Vec2 p) { return geometry::winding(around, p) != 0; });
 }
@@ -26,9 +36,22 @@ bool inside_all(const Polygon& around, const Polygon& points) {
 } // namespace
 
 void Chart::end_at(std::vector<double> reach) {
-    reach_ = std::move(reach);
-    // Finer than the rays: between them the rim is straight in the mark's mm, not in the parameters.
+    // Between two rays places are only as good as the shorter one.
+    const std::size_t count = reach.size();
+    for (std::size_t i = 0; i < count; ++i)
+        reach_.push_back(std::min({reach[(i + count - 1) % count], reach[i], reach[(i + 1) % count]}));
+    // Ways that meet again at the far side of the face would show a place twice.
+    constexpr int most = 24;
+    constexpr double shorter = 0.88;
+    for (int i = 0; i < most && crosses_itself(rim_ = rim()); ++i)
+        for (double& r : reach_)
+            r *= shorter;
+}
+
+/// Finer than the rays: between them it is straight in the mark's mm, not in the parameters.
+Polygon Chart::rim() const {
     constexpr int parts = 4;
+    Polygon points;
     for (std::size_t i = 0; i < reach_.size(); ++i) {
         const auto end = [&](std::size_t ray) {
             const double angle = turn * static_cast<double>(ray) / static_cast<double>(reach_.size());
@@ -36,8 +59,9 @@ void Chart::end_at(std::vector<double> reach) {
         };
         const Vec2 a = end(i), b = end(i + 1);
         for (int k = 0; k < parts; ++k)
-            rim_.push_back(times(away(a + (b - a) * (static_cast<double>(k) / parts)), face_->scale));
+            points.push_back(times(away(a + (b - a) * (static_cast<double>(k) / parts)), face_->scale));
     }
+    return points;
 }
 
 bool Chart::holds(Vec2 at) const {
@@ -58,10 +82,13 @@ bool Chart::reaches(Vec2 q, double part) const {
 }
 
 std::optional<Vec2> Chart::at(Vec2 uv, Vec2 near) const {
+    const auto q = back(uv - anchorage_.uv, near - anchorage_.at);
+    return q ? std::optional(anchorage_.at + *q) : std::nullopt;
+}
+
+std::optional<Vec2> Chart::back(Vec2 wanted, Vec2 q) const {
     // Newton with differences: the map is smooth, and some 1e-8 mm are good enough for a boundary.
     constexpr double step = 1e-3, good = 1e-8;
-    Vec2 q = near - anchorage_.at;
-    const Vec2 wanted = uv - anchorage_.uv;
     for (int i = 0; i < 25; ++i) {
         const Vec2 off = times(wanted - away(q), face_->scale);
         const Vec2 x = times(away(q + Vec2{step, 0}) - away(q - Vec2{step, 0}), face_->scale) * (0.5 / step);
@@ -70,7 +97,7 @@ std::optional<Vec2> Chart::at(Vec2 uv, Vec2 near) const {
         if (det == 0 || !std::isfinite(det)) return std::nullopt;
         Vec2 move{cross(off, y) / det, cross(x, off) / det};
         const double size = length(move), most = 0.25 * length(q) + 1;
-        if (size < good) return anchorage_.at + q + move;
+        if (size < good) return q + move;
         if (size > most) move = move * (most / size);
         q = q + move;
     }
@@ -87,10 +114,6 @@ std::optional<Vec2> Chart::at(Vec2 uv) const {
         found = *next;
     }
     return found;
-}
-
-bool Chart::holds_uv(Vec2 uv) const {
-    return geometry::winding(rim_, times(uv - anchorage_.uv, face_->scale)) != 0;
 }
 
 /// The straight line of the parameters between two places, without its end.
@@ -138,7 +161,7 @@ std::optional<Polygon> Chart::laid(const Polygon& loop) const {
     return out;
 }
 
-std::vector<Polygon> Chart::laid(const std::vector<Polygon>& loops) const {
+std::optional<std::vector<Polygon>> Chart::laid(const std::vector<Polygon>& loops) const {
     std::vector<Polygon> out;
     const geometry::Outline rim{{{geometry::contour_of(rim_), {}}}};
     Box2 box;
@@ -162,7 +185,9 @@ std::vector<Polygon> Chart::laid(const std::vector<Polygon>& loops) const {
         for (Polygon& piece : pieces) {
             for (Vec2& p : piece)
                 p = anchorage_.uv + Vec2{p.x / face_->scale.x, p.y / face_->scale.y};
-            if (auto polygon = laid(piece)) out.push_back(std::move(*polygon));
+            auto polygon = laid(piece);
+            if (!polygon) return std::nullopt;
+            out.push_back(std::move(*polygon));
         }
     }
     return out;

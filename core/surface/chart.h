@@ -35,21 +35,24 @@ public:
     [[nodiscard]] std::optional<Vec2> at(Vec2 uv) const;
     /// Whether the mark's mm there still are what they should be: not beyond a pole, a fold, or half way round.
     [[nodiscard]] bool holds(Vec2 at) const;
-    /// Polygons of the parameter plane in the mark's mm, cut off where the chart ends; within 1e-3 mm.
-    [[nodiscard]] std::vector<geometry::Polygon> laid(const std::vector<geometry::Polygon>& loops) const;
+    /// Polygons of the parameter plane in the mark's mm, cut off where the chart ends; within 1e-3 mm. nullopt where a
+    /// place cannot be found.
+    [[nodiscard]] std::optional<std::vector<geometry::Polygon>> laid(const std::vector<geometry::Polygon>& loops) const;
 
 protected:
     Chart(std::shared_ptr<const CurvedFace> face, const Anchorage& anchorage)
         : face_(std::move(face)), anchorage_(anchorage) {}
     /// Parameters relative to the anchor's, of a place relative to it.
     [[nodiscard]] virtual Vec2 away(Vec2 from_anchor) const = 0;
+    /// Its inverse, beginning at `near`.
+    [[nodiscard]] virtual std::optional<Vec2> back(Vec2 from_anchor_uv, Vec2 near) const;
     /// Ends of rays at equal angles from the anchor; a polygon about it. The chart holds what is within `kept` of it.
     void end_at(std::vector<double> reach);
     [[nodiscard]] bool reaches(Vec2 from_anchor, double part) const;
     static constexpr double kept = 0.97;
 
 private:
-    [[nodiscard]] bool holds_uv(Vec2 uv) const;
+    [[nodiscard]] geometry::Polygon rim() const;
     void lay(Vec2 uv_a, Vec2 a, Vec2 uv_b, Vec2 b, int depth, geometry::Polygon& out) const;
     [[nodiscard]] std::optional<geometry::Polygon> laid(const geometry::Polygon& loop) const;
 

@@ -13,8 +13,8 @@ namespace {
 // Surfaces, 4-4 and 5-5). J / s is the stretch across the ray. Its direction is followed in space, where it is smooth
 // even at knots at which the parameters are not.
 
-constexpr double most_stretch = 4; // beyond that a ray ends
-constexpr double steepest = 0.25;  // cosine to the anchor's normal at which a projection ends
+constexpr double most_stretch = 2; // beyond that a ray ends
+constexpr double steepest = 0.4;   // cosine to the anchor's normal at which a projection ends
 constexpr double half = 0.499;     // of a period
 constexpr int creeping = 6;        // halvings of the step that goes too far
 

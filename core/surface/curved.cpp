@@ -60,9 +60,11 @@ Vec2 components(const SurfaceEvaluator::First& at, const Vec3& way) {
 /// The mark laid about one point.
 class LocalMap final : public FaceMap {
 public:
-    LocalMap(std::shared_ptr<const FaceMap> whole, ChartPtr chart, double size)
-        : whole_(std::move(whole)), chart_(std::move(chart)), size_(size) {
-        if (auto room = room_from(chart_->laid(chart_->face().area))) room_ = std::move(*room);
+    /// `turned`: whole periods from the chart's parameters to those of the face's own map.
+    LocalMap(std::shared_ptr<const FaceMap> whole, ChartPtr chart, Vec2 turned, double size)
+        : whole_(std::move(whole)), chart_(std::move(chart)), turned_(turned), size_(size) {
+        if (const auto laid = chart_->laid(chart_->face().area))
+            if (auto room = room_from(*laid)) room_ = std::move(*room);
     }
 
     [[nodiscard]] int face() const override { return whole_->face(); }
@@ -96,6 +98,9 @@ public:
     [[nodiscard]] const Chart* chart() const override { return chart_.get(); }
     [[nodiscard]] FaceMapPtr about(Vec2 at, Laying laying) const override { return whole_->about(on_face(at), laying); }
     [[nodiscard]] Vec2 on_face(Vec2 at) const override;
+    [[nodiscard]] Vec2 from_face(Vec2 on_face) const override {
+        return chart_->at(whole_parameters(on_face)).value_or(on_face);
+    }
 
 private:
     [[nodiscard]] Vec2 whole_parameters(Vec2 on_face) const;
@@ -104,6 +109,7 @@ private:
 
     std::shared_ptr<const FaceMap> whole_;
     ChartPtr chart_;
+    Vec2 turned_;
     double size_;
     geometry::Outline room_;
     mutable std::once_flag measured_;
@@ -132,7 +138,12 @@ public:
         const auto there = evaluator().first(anchorage.uv);
         anchorage.across = components(there, anchorage.frame.x);
         anchorage.along = components(there, anchorage.frame.y);
-        return std::make_shared<const LocalMap>(shared_from_this(), chart_about(shape_, anchorage, laying),
+        // In the period in which the face's edges are.
+        const Vec2 off = anchorage.uv - shape_->domain.centre(), period = shape_->period;
+        const auto turned = [](double by, double turn) { return turn > 0 ? turn * std::round(by / turn) : 0.0; };
+        const Vec2 turns{turned(off.x, period.x), turned(off.y, period.y)};
+        anchorage.uv = anchorage.uv - turns;
+        return std::make_shared<const LocalMap>(shared_from_this(), chart_about(shape_, anchorage, laying), turns,
                                                 std::max({rectangle_.x, rectangle_.y, 1.0}));
     }
     [[nodiscard]] const Grid& grid() const { return grid_; }
@@ -166,7 +177,7 @@ private:
 };
 
 Vec2 LocalMap::on_face(Vec2 at) const {
-    return static_cast<const CurvedMap&>(*whole_).grid().at(chart_->parameters(at));
+    return static_cast<const CurvedMap&>(*whole_).grid().at(chart_->parameters(at) + turned_);
 }
 
 Vec2 LocalMap::whole_parameters(Vec2 on_face) const {

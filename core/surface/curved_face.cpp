@@ -7,9 +7,10 @@
 #include <BRep_Tool.hxx>
 #include <Geom2d_Curve.hxx>
 #include <Geom2d_Line.hxx>
+#include <Geom_BSplineSurface.hxx>
 #include <Geom_RectangularTrimmedSurface.hxx>
 #include <Geom_SphericalSurface.hxx>
-#include <Precision.hxx>
+#include <TColStd_Array1OfReal.hxx>
 #include <TopExp.hxx>
 #include <TopExp_Explorer.hxx>
 #include <TopoDS.hxx>
@@ -150,6 +151,48 @@ std::vector<Polygon> glued(const CurvedFace& face) {
     return polygons;
 }
 
+/// The knots within [low, high] at which a spline is less than three times smooth.
+template <class Knot, class Multiplicity>
+std::vector<double> rough_knots(int count, int degree, double period, double low, double high, Knot&& knot,
+                                Multiplicity&& multiplicity) {
+    std::vector<double> breaks;
+    for (int turns = period > 0 ? -2 : 0; turns <= (period > 0 ? 2 : 0); ++turns)
+        for (int i = 1; i <= count; ++i)
+            if (const double at = knot(i) + turns * period;
+                degree - multiplicity(i) < 3 && at > low && at < high && (breaks.empty() || at > breaks.back() + 1e-12))
+                breaks.push_back(at);
+    return breaks;
+}
+
+void find_breaks(CurvedFace& face) {
+    const auto low = [](double at, double period) { return at - (period > 0 ? period / 2 : 0.1); };
+    const auto high = [](double at, double period) { return at + (period > 0 ? period / 2 : 0.1); };
+    const Box2& d = face.domain;
+    const double low_u = low(d.low.x, face.period.x), high_u = high(d.high.x, face.period.x),
+                 low_v = low(d.low.y, face.period.y), high_v = high(d.high.y, face.period.y);
+    if (const auto s = Handle(Geom_BSplineSurface)::DownCast(face.surface); !s.IsNull()) {
+        face.breaks_u = rough_knots(
+            s->NbUKnots(), s->UDegree(), face.period.x, low_u, high_u, [&](int i) { return s->UKnot(i); },
+            [&](int i) { return s->UMultiplicity(i); });
+        face.breaks_v = rough_knots(
+            s->NbVKnots(), s->VDegree(), face.period.y, low_v, high_v, [&](int i) { return s->VKnot(i); },
+            [&](int i) { return s->VMultiplicity(i); });
+        return;
+    }
+    const GeomAdaptor_Surface surface(face.surface);
+    const auto ends = [&](bool in_u, double from, double to) {
+        std::vector<double> breaks;
+        const int count = in_u ? surface.NbUIntervals(GeomAbs_C3) : surface.NbVIntervals(GeomAbs_C3);
+        TColStd_Array1OfReal at(1, count + 1);
+        in_u ? surface.UIntervals(at, GeomAbs_C3) : surface.VIntervals(at, GeomAbs_C3);
+        for (int i = 2; i <= count; ++i)
+            if (at(i) > from && at(i) < to) breaks.push_back(at(i));
+        return breaks;
+    };
+    face.breaks_u = ends(true, low_u, high_u);
+    face.breaks_v = ends(false, low_v, high_v);
+}
+
 void find_poles(const TopoDS_Face& shape, CurvedFace& face, const gp_Trsf& placing) {
     for (TopExp_Explorer edge(shape, TopAbs_EDGE); edge.More(); edge.Next())
         if (BRep_Tool::Degenerated(TopoDS::Edge(edge.Current())))
@@ -221,6 +264,7 @@ Result<CurvedFace> curved_face(const TopoDS_Face& shape, const gp_Trsf& placing)
                        (face.period.y > 0 && face.domain.height() > face.period.y * (1 - 1e-6));
     face.area = round ? glued(face) : face.loops;
     find_poles(shape, face, placing);
+    find_breaks(face);
     static std::atomic<std::uint64_t> made{0};
     face.id = ++made;
     return face;

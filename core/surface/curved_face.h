@@ -33,6 +33,8 @@ struct CurvedFace {
     std::vector<geometry::Polygon> loops;
     /// The same with its copies after whole periods and without seams: what a mark may lie on.
     std::vector<geometry::Polygon> area;
+    /// Parameters at which the surface is less than three times smooth, in the domain; ascending.
+    std::vector<double> breaks_u, breaks_v;
     std::vector<Vec3> poles; ///< in part coordinates: where the surface collapses to a point
     std::uint64_t id = 0;    ///< no two have the same
 

@@ -44,6 +44,8 @@ public:
     [[nodiscard]] virtual std::shared_ptr<const FaceMap> about(Vec2, Laying) const { return shared_from_this(); }
     /// The same place on the face's own map: there marks about different points can be compared.
     [[nodiscard]] virtual Vec2 on_face(Vec2 at) const { return at; }
+    /// Its inverse; far away only roughly.
+    [[nodiscard]] virtual Vec2 from_face(Vec2 on_face) const { return on_face; }
     /// The face's own boundary in mark mm: one region with holes, curves within 0.002 mm. A face that runs once round
     /// its axis is shown a whole turn to either side of its centre, so that no seam is in the way (a wide cone as far
     /// as its unrolling does not meet itself).
@@ -52,6 +54,11 @@ public:
     [[nodiscard]] virtual Vec2 rectangle() const = 0;
 };
 using FaceMapPtr = std::shared_ptr<const FaceMap>;
+
+/// Whether about() gives another map, for faces that cannot be rolled out.
+[[nodiscard]] constexpr bool is_laid_about_its_anchor(part::FaceKind kind) {
+    return kind == part::FaceKind::sphere || kind == part::FaceKind::torus || kind == part::FaceKind::freeform;
+}
 
 /// The face's own map. Errors: "surface.no_face" (index out of range), "surface.no_map" (a kind that has no map),
 /// "surface.degenerate".

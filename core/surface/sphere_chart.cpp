@@ -24,8 +24,8 @@ public:
         const Vec3 centre = part::vec(sphere.Location().Transformed(face->placing));
         centre_ = centre;
         out_ = normalised(anchorage.frame.origin - centre);
-        // A face that has gone most of the way round is stretched fourfold there.
-        double reach = laying == Laying::wrap ? 2.47 * radius_ : 0.97 * radius_;
+        // Where a circle about the anchor has half its length in the mark's mm.
+        double reach = laying == Laying::wrap ? 1.89 * radius_ : 0.92 * radius_;
         for (const Vec3& pole : face->poles) {
             const double angle = std::acos(std::clamp(dot(normalised(pole - centre), out_), -1.0, 1.0));
             const double clear = std::max(0.0, angle - 0.01) * radius_;
@@ -54,6 +54,17 @@ protected:
                                  part::point(centre_ + from_centre).Transformed(back_), u, v);
         const double off = u - anchorage().uv.x;
         return {off - turn * std::round(off / turn), v - anchorage().uv.y};
+    }
+
+    [[nodiscard]] std::optional<Vec2> back(Vec2 uv, Vec2) const override {
+        const gp_Pnt own =
+            ElSLib::SphereValue(anchorage().uv.x + uv.x, anchorage().uv.y + uv.y, sphere_.Position(), sphere_.Radius());
+        const Vec3 away = part::vec(own.Transformed(face().placing)) - centre_;
+        const Vec2 flat{dot(away, anchorage().frame.x), dot(away, anchorage().frame.y)};
+        const double high = dot(away, out_), across = length(flat);
+        if (laying_ == Laying::project) return high > 0 ? std::optional(flat) : std::nullopt;
+        if (across < 1e-9 * radius_) return high > 0 ? std::optional(flat) : std::nullopt;
+        return flat * (std::atan2(across, high) * radius_ / across);
     }
 
 private:
