@@ -2,6 +2,7 @@
 #include "core/imprint/freeform_limits.h"
 
 #include "core/base/number_text.h"
+#include "core/imprint/extent.h"
 #include "core/surface/chart.h"
 #include "core/surface/segment_tree.h"
 
@@ -17,9 +18,9 @@ Error reaches_too_far(const Footprint& mark) {
             "Make it smaller, or move it away from poles and tips of the face."};
 }
 
-Error too_deep(const Footprint& mark, double radius) {
+Error too_deep(const Footprint& mark, double height, double radius) {
     return {"imprint.depth",
-            "\"" + mark.name + "\" is " + text_of(mark.depth) + (cuts_in(mark.mode) ? " deep" : " high") +
+            "\"" + mark.name + "\" is " + text_of(Mm(std::abs(height))) + (takes_away(mark.mode) ? " deep" : " high") +
                 ", but under it the face is curved with a radius of only " + text_of(Mm(radius)) + ".",
             "Make it shallower, or move it to where the face is flatter."};
 }
@@ -28,7 +29,8 @@ Status check(const Footprint& mark) {
     constexpr double spacing = 0.5, least = 0.05; // mm
     const surface::Chart& chart = *mark.map->chart();
     const surface::SurfaceEvaluator& surface = surface::evaluator_of(chart.face());
-    const double height = mark.mode == Mode::raise ? mark.depth.value : -mark.depth.value;
+    const Extent extent = extent_of(mark);
+    const double height = extent.low < 0 ? extent.low : extent.high;
     double smallest = 1e300;
     for (const Vec2 p : points_of(mark.outline, spacing)) {
         if (!chart.holds(p)) return std::unexpected(reaches_too_far(mark));
@@ -37,7 +39,7 @@ Status check(const Footprint& mark) {
         for (const double curvature : {low, high})
             if (curvature * height < 0) smallest = std::min(smallest, 1 / std::abs(curvature));
     }
-    if (std::abs(height) > smallest - least) return std::unexpected(too_deep(mark, smallest));
+    if (std::abs(height) > smallest - least) return std::unexpected(too_deep(mark, height, smallest));
     return {};
 }
 

@@ -156,7 +156,7 @@ TEST(Freeform, OnATorusTheVolumeIsThatOfASectorOfItsTube) {
             const Vec3 p{from_axis * std::cos(middle + du), from_axis * std::sin(middle + du), minor * std::sin(v)};
             corners.push_back(map->locate(p));
         };
-        constexpr int many = 50;
+        constexpr int many = 24;
         for (int i = 0; i < many; ++i)
             add(-u + 2 * u * i / many, v0);
         for (int i = 0; i < many; ++i)
@@ -167,9 +167,9 @@ TEST(Freeform, OnATorusTheVolumeIsThatOfASectorOfItsTube) {
             add(-u, v1 - (v1 - v0) * i / many);
         if (geometry::area(corners) < 0) std::ranges::reverse(corners);
         const geometry::Outline patch{{{geometry::contour_of(corners), {}}}};
-        // The polygon's sides cut corners of the two arcs, by some 1e-4 of the area.
-        EXPECT_NEAR(made(part, footprint(map, patch, Mode::engrave, d)) / between(minor - d, minor), 1, 1.5e-4);
-        EXPECT_NEAR(made(part, footprint(map, patch, Mode::raise, d)) / between(minor, minor + d), 1, 1.5e-4);
+        // The polygon's sides cut corners of the two arcs, by some 3e-4 of the area.
+        EXPECT_NEAR(made(part, footprint(map, patch, Mode::engrave, d)) / between(minor - d, minor), 1, 6e-4);
+        EXPECT_NEAR(made(part, footprint(map, patch, Mode::raise, d)) / between(minor, minor + d), 1, 6e-4);
     }
 }
 
@@ -183,7 +183,7 @@ TEST(Freeform, LettersGoOnEveryKindBothWaysAndLaidBothWays) {
             for (const Mode mode : {Mode::engrave, Mode::raise}) {
                 const Vec2 at{1.3, 8}; // off the seams
                 const auto map = local_map(*part, kind, at, laying);
-                const geometry::Outline outline = moved(lettering(6, 12, 6), at, 17);
+                const geometry::Outline outline = moved(lettering(4, 10, 5), at, 17);
                 SCOPED_TRACE(std::string(key_of(kind)) + " " + std::string(key_of(mode)) + " " +
                              std::string(key_of(laying)));
                 made(part, footprint(map, outline, mode, 0.4));
@@ -205,6 +205,20 @@ TEST(Freeform, TheGeneralRouteAgreesWithTheDirectOne) {
             EXPECT_NEAR(general / direct, 1, 1e-5);
         }
     }
+}
+
+TEST(Freeform, OverASeamTheGeneralCutMakesIt) {
+    // The seam of OpenCASCADE's sphere runs through x > centre, y = centre.
+    const double a = 2.5, d = 0.5, solid_angle = 2 * pi * (1 - std::cos(a / ball_radius));
+    const part::PartPtr part = part_of(ball());
+    const auto whole = surface::map_face(*part, 0);
+    ASSERT_TRUE(whole);
+    const Vec2 at = (*whole)->locate({1 + ball_radius, 2, 3});
+    const imprint::Footprint mark =
+        footprint((*whole)->about(at, Laying::wrap), {{{fine_circle(at, a), {}}}}, Mode::engrave, d);
+    const double taken = made(part, mark, imprint::RouteChoice::automatic);
+    const double low = ball_radius - d;
+    EXPECT_NEAR(taken / (solid_angle * (std::pow(ball_radius, 3) - std::pow(low, 3)) / 3), 1, 1e-5);
 }
 
 TEST(Freeform, ACutAsDeepAsTheFaceIsCurvedIsRefusedWithTheRadius) {
