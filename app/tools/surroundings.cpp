@@ -26,7 +26,7 @@ Degrees normalised(Degrees angle) {
 }
 
 QString reason(const Error& error) {
-    if (error.code == "surface.no_map") return session::Session::tr("Marks go on flat, cylindrical and conical faces.");
+    if (error.code == "surface.no_map") return session::Session::tr("Marks cannot go on a face of this kind.");
     return text(error.message);
 }
 
@@ -41,11 +41,20 @@ Result<surface::FaceMapPtr> Surroundings::map(int face) {
     if (mapped_part_ != session.part()) {
         mapped_part_ = session.part();
         maps_.clear();
+        laid_.clear();
     }
     if (!mapped_part_) return fail("surface.no_face", "No part is open.");
     const auto found = maps_.find(face);
     if (found != maps_.end()) return found->second;
     return maps_.emplace(face, surface::map_face(*mapped_part_, face)).first->second;
+}
+
+surface::FaceMapPtr Surroundings::about_anchor(const job::Mark& mark, const surface::FaceMapPtr& whole) {
+    if (!surface::is_laid_about_its_anchor(whole->kind())) return whole;
+    Laid& laid = laid_[mark.id];
+    if (laid.whole != whole || laid.at != mark.anchor.at || laid.laying != mark.laying)
+        laid = {whole, whole->about(mark.anchor.at, mark.laying), mark.anchor.at, mark.laying};
+    return laid.about;
 }
 
 std::optional<PlacedMark> Surroundings::placed(std::string_view mark) {
@@ -54,7 +63,7 @@ std::optional<PlacedMark> Surroundings::placed(std::string_view mark) {
     if (!placed.mark) return std::nullopt;
     const auto on = map(placed.mark->anchor.face);
     if (!on) return std::nullopt;
-    placed.map = *on;
+    placed.map = about_anchor(*placed.mark, *on);
     placed.placement = surface::placement(placed.mark->anchor.at, placed.mark->anchor.turn);
     const double high = content::size_of(placed.mark->content).value;
     placed.extent = {{-high, -high / 2}, {high, high / 2}};

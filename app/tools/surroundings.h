@@ -53,8 +53,17 @@ public:
     [[nodiscard]] std::optional<Vec2> on_face(const surface::FaceMap& map, Vec2 near, QPointF at) const;
 
 private:
+    [[nodiscard]] surface::FaceMapPtr about_anchor(const job::Mark& mark, const surface::FaceMapPtr& whole);
+
     part::PartPtr mapped_part_;
     std::map<int, Result<surface::FaceMapPtr>> maps_;
+    /// On a face that cannot be rolled out, where a mark last was and the map about that place.
+    struct Laid {
+        surface::FaceMapPtr whole, about;
+        Vec2 at;
+        Laying laying = Laying::wrap;
+    };
+    std::map<std::string, Laid, std::less<>> laid_;
 };
 
 /// Within (-180, 180].

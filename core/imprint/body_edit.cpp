@@ -2,6 +2,7 @@
 #include "core/imprint/body_edit.h"
 
 #include "core/imprint/check.h"
+#include "core/imprint/freeform_walls.h"
 #include "core/imprint/general.h"
 #include "core/imprint/host_area.h"
 #include "core/imprint/round_curve.h"
@@ -78,6 +79,16 @@ Result<Built> built_round(const surface::Unrolling& unrolling, const TopoDS_Face
     return out;
 }
 
+Result<Built> built_freeform(const Site& site, const TopoDS_Face& face, std::span<const geometry::Region> regions,
+                             const Nesting& nesting, double offset) {
+    const HostSurface host = curved_host(face);
+    Result<Walls> walls = build_freeform_walls(site, host, regions, offset);
+    if (!walls) return std::unexpected(walls.error());
+    Built out{*std::move(walls), {}};
+    out.opened = open_face(face, host, out.walls, nesting);
+    return out;
+}
+
 } // namespace
 
 BodyEdit::BodyEdit(const part::Part& part, int body, std::span<const int> faces, const Material& material)
@@ -146,7 +157,8 @@ Status BodyEdit::cut_directly(Making& making, const Sorted& sorted) {
     std::vector<TopoDS_Face>& made = making.made.now;
     for (const Sorted::Share& share : sorted.shares) {
         const std::vector<geometry::Region> regions = picked(site.outline, share.regions);
-        const Result<Built> built = site.unrolling
+        const Result<Built> built = site.chart ? built_freeform(site, share.face, regions, share.nesting, offset)
+                                    : site.unrolling
                                         ? built_round(*site.unrolling, share.face, regions, share.nesting, offset)
                                         : built_flat(site.frame, share.face, regions, share.nesting, offset);
         if (!built) return std::unexpected(built.error());
@@ -211,7 +223,8 @@ Status BodyEdit::emboss(Making& making) {
         for (const std::size_t i : share.regions)
             making.change += (takes_away(making.mark.mode) ? -1 : 1) *
                              volume_between(site, site.outline.regions[i], extent.low, extent.high);
-    if (making.mark.mode == Mode::inlay) fill(making, *sorted, removed);
+    if (making.mark.mode == Mode::inlay)
+        if (const Status done = fill(making, *sorted, removed); !done) return done;
     return {};
 }
 

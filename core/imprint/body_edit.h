@@ -71,7 +71,7 @@ private:
     [[nodiscard]] Status hide(Making& making);
     [[nodiscard]] Status cut_through(Making& making, const FarSide& far);
     [[nodiscard]] Result<bool> open_directly(Making& making, const FarSide& far);
-    void fill(Making& making, const Sorted& directly, std::span<const TopoDS_Shape> removed);
+    [[nodiscard]] Status fill(Making& making, const Sorted& directly, std::span<const TopoDS_Shape> removed);
 
     [[nodiscard]] Result<Sorted> sorted(int face, const Site& site) const;
     [[nodiscard]] Status cut_directly(Making& making, const Sorted& sorted);

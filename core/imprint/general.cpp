@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include "core/imprint/general.h"
 
+#include "core/imprint/freeform_walls.h"
 #include "core/imprint/round_walls.h"
 #include "core/part/guard.h"
 
@@ -41,6 +42,12 @@ bool run(BRepAlgoAPI_BooleanOperation& operation, const TopTools_ListOfShape& so
 
 } // namespace
 
+Result<TopoDS_Solid> prism_of(const Site& site, const geometry::Region& region, double bottom, double top) {
+    if (site.chart) return build_freeform_prism(site, region, bottom, top);
+    return site.unrolling ? build_round_prism(*site.unrolling, region, bottom, top)
+                          : build_prism(site.frame, region, bottom, top);
+}
+
 PieceFinder::PieceFinder(const TopoDS_Shape& result, const Handle(BRepTools_History) & history) : history_(history) {
     TopExp::MapShapes(result, TopAbs_FACE, present_);
 }
@@ -66,12 +73,11 @@ Result<Boolean> attempt(const TopoDS_Shape& solid, const Site& site, std::span<c
     all.Append(solid);
     double tool_volume = 0;
     for (const geometry::Region& region : regions) {
-        const TopoDS_Solid prism = site.unrolling
-                                       ? build_round_prism(*site.unrolling, region, prisms.bottom, prisms.top)
-                                       : build_prism(site.frame, region, prisms.bottom, prisms.top);
-        tool_volume += volume_of(prism);
-        tools.Append(prism);
-        all.Append(prism);
+        const Result<TopoDS_Solid> prism = prism_of(site, region, prisms.bottom, prisms.top);
+        if (!prism) return std::unexpected(prism.error());
+        tool_volume += volume_of(*prism);
+        tools.Append(*prism);
+        all.Append(*prism);
     }
     // One intersection serves both the operation and the check.
     BOPAlgo_PaveFiller intersection;

@@ -8,6 +8,7 @@
 
 #include <BRepTools_History.hxx>
 #include <TopTools_IndexedMapOfShape.hxx>
+#include <TopoDS_Solid.hxx>
 
 namespace touchmark::imprint {
 
@@ -27,6 +28,11 @@ struct Boolean {
     double volume_change = 0;          ///< measured on what tool and solid have in common
     Handle(BRepTools_History) history;
 };
+
+/// A closed body of one region between two heights over the site's face. Errors: "imprint.failed", where the face has
+/// no parallel surface.
+[[nodiscard]] Result<TopoDS_Solid> prism_of(const Site& site, const geometry::Region& region, double bottom,
+                                            double top);
 
 /// What a face of the old solid has become, as it lies in the new one.
 class PieceFinder {

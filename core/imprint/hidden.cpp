@@ -5,7 +5,6 @@
 #include "core/imprint/body_edit.h"
 #include "core/imprint/check.h"
 #include "core/imprint/general.h"
-#include "core/imprint/round_walls.h"
 #include "core/imprint/sorted.h"
 
 #include <TopExp_Explorer.hxx>
@@ -14,11 +13,10 @@
 namespace touchmark::imprint {
 namespace {
 
-TopoDS_Shell hollow(const Site& site, const geometry::Region& region) {
-    const auto [low, high] = site.extent;
-    const TopoDS_Solid body = site.unrolling ? build_round_prism(*site.unrolling, region, low, high)
-                                             : build_prism(site.frame, region, low, high);
-    return TopoDS::Shell(TopExp_Explorer(body, TopAbs_SHELL).Current().Reversed());
+Result<TopoDS_Shell> hollow(const Site& site, const geometry::Region& region) {
+    const Result<TopoDS_Solid> body = prism_of(site, region, site.extent.low, site.extent.high);
+    if (!body) return std::unexpected(body.error());
+    return TopoDS::Shell(TopExp_Explorer(*body, TopAbs_SHELL).Current().Reversed());
 }
 
 } // namespace
@@ -38,7 +36,9 @@ Status BodyEdit::hide(Making& making) {
     }
     std::vector<TopoDS_Shell> hollows;
     for (const geometry::Region& region : site.outline.regions) {
-        hollows.push_back(hollow(site, region));
+        Result<TopoDS_Shell> made = hollow(site, region);
+        if (!made) return std::unexpected(made.error());
+        hollows.push_back(*std::move(made));
         std::vector<TopoDS_Face> fresh;
         for (TopExp_Explorer face(hollows.back(), TopAbs_FACE); face.More(); face.Next())
             fresh.push_back(TopoDS::Face(face.Current()));

@@ -106,9 +106,26 @@ Result<std::vector<Polygon>> HostArea::rolled_out(const TopoDS_Face& face, const
     return polygons;
 }
 
+Result<std::vector<Polygon>> HostArea::laid_flat(const TopoDS_Face& face, const Site& site) {
+    const auto loops = surface::parameter_loops(face, site.chart->face().scale);
+    if (!loops) return std::unexpected(loops.error());
+    auto polygons = site.chart->laid(*loops);
+    if (!polygons)
+        return fail("surface.degenerate", "The edges of the face cannot be followed about the mark.",
+                    "Move the mark, or choose another face.");
+    for (Polygon& polygon : *polygons)
+        for (Vec2& p : polygon)
+            p = site.from_mark(p);
+    return *std::move(polygons);
+}
+
 Result<HostArea> HostArea::of(const TopoDS_Face& face, const Site& site) {
     std::vector<Polygon> polygons;
-    if (site.unrolling) {
+    if (site.chart) {
+        auto laid = laid_flat(face, site);
+        if (!laid) return std::unexpected(laid.error());
+        polygons = *std::move(laid);
+    } else if (site.unrolling) {
         auto rolled = rolled_out(face, site);
         if (!rolled) return std::unexpected(rolled.error());
         polygons = *std::move(rolled);
@@ -118,7 +135,12 @@ Result<HostArea> HostArea::of(const TopoDS_Face& face, const Site& site) {
         for (const geometry::Contour& contour : boundary->contours)
             polygons.push_back(geometry::flattened(contour, flat));
     }
-    const auto places_of = [&](const Vec3& p) -> std::vector<Vec2> {
+    const auto places_of = [&](const TopoDS_Shape& wire, const Vec3& p) -> std::vector<Vec2> {
+        if (site.chart) {
+            const auto uv = surface::parameter_point(wire, face);
+            const auto at = uv ? site.chart->at(*uv) : std::nullopt;
+            return at && site.chart->holds(*at) ? std::vector{site.from_mark(*at)} : std::vector<Vec2>();
+        }
         if (!site.unrolling) return {site.frame.to_plane(p)};
         const Vec2 at = site.unrolling->at(site.unrolling->parameters_near(p));
         if (!site.unrolling->closed) return {at};
@@ -130,7 +152,7 @@ Result<HostArea> HostArea::of(const TopoDS_Face& face, const Site& site) {
         TopExp_Explorer vertex(wire.Value(), TopAbs_VERTEX);
         if (wire.Value().ShapeType() != TopAbs_WIRE || !vertex.More()) continue;
         const gp_Pnt at = BRep_Tool::Pnt(TopoDS::Vertex(vertex.Current()));
-        wires.push_back({TopoDS::Wire(wire.Value()), places_of(part::vec(at))});
+        wires.push_back({TopoDS::Wire(wire.Value()), places_of(wire.Value(), part::vec(at))});
     }
     for (TopExp_Explorer edge(face, TopAbs_EDGE); edge.More(); edge.Next())
         tolerance = std::max(tolerance, BRep_Tool::Tolerance(TopoDS::Edge(edge.Current())));

@@ -16,7 +16,7 @@ struct RegionPolygons {
 };
 [[nodiscard]] std::vector<RegionPolygons> polygons_of(const geometry::Outline& outline);
 
-/// A face in the mark's plane, or rolled out.
+/// A face in the mark's plane, rolled out or laid flat about the mark; there its seams are edges as well.
 class HostArea {
 public:
     /// Errors: "surface.degenerate".
@@ -33,6 +33,7 @@ private:
         std::vector<Vec2> at; ///< a point of it, on every turn
     };
     [[nodiscard]] static Result<std::vector<geometry::Polygon>> rolled_out(const TopoDS_Face& face, const Site& site);
+    [[nodiscard]] static Result<std::vector<geometry::Polygon>> laid_flat(const TopoDS_Face& face, const Site& site);
     HostArea(std::vector<geometry::Polygon> polygons, std::vector<Hole> wires, double clearance);
     [[nodiscard]] bool touches(const geometry::Polygon& polygon) const;
 

@@ -6,6 +6,7 @@
 #include "core/imprint/check.h"
 #include "core/imprint/clearance_check.h"
 #include "core/imprint/extent.h"
+#include "core/imprint/freeform_limits.h"
 #include "core/imprint/overlap.h"
 #include "core/imprint/product_edit.h"
 #include "core/part/guard.h"
@@ -156,6 +157,7 @@ Error naming(Error error, const Footprint& mark) {
 Result<Imprinted> make(const part::PartPtr& part, std::span<const Footprint> marks, const Options& options,
                        const Progress& progress) {
     if (const Status good = usable(*part, marks); !good) return std::unexpected(good.error());
+    if (const Status good = within_curvature(marks); !good) return std::unexpected(good.error());
     if (const Status good = apart(marks); !good) return std::unexpected(good.error());
     progress.report(0.05, "Looking at what lies behind the marks");
     const auto obstacles = Obstacles::of(*part, options.deflection, progress);
@@ -201,6 +203,13 @@ void add(Digester& digester, const Footprint& mark) {
     digester.add(mark.name).add(mark.map->face()).add(mark.mode).add(mark.depth.value);
     digester.add(mark.cover.value);
     geometry::add(digester, mark.outline);
+    if (mark.map->chart()) { // its map depends on where it is and how it is laid
+        const Box2 box = geometry::bounds(mark.outline);
+        for (const Vec2 at : {box.low, box.centre(), box.high}) {
+            const Vec3 p = mark.map->point(at);
+            digester.add(p.x).add(p.y).add(p.z);
+        }
+    }
     digester.add(mark.colour.has_value());
     if (mark.colour)
         digester.add(double{mark.colour->red}).add(double{mark.colour->green}).add(double{mark.colour->blue});

@@ -52,7 +52,7 @@ struct Options {
     RouteChoice route = RouteChoice::automatic;
 };
 
-/// Everything that the mark's geometry depends on but its map.
+/// Everything that the mark's geometry depends on but its face's own map.
 void add(Digester& digester, const Footprint& footprint);
 
 /// Applies the marks to the part in the order given. The part is untouched; the result is checked (every edge used once

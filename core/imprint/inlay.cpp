@@ -4,7 +4,6 @@
 
 #include "core/imprint/body_edit.h"
 #include "core/imprint/general.h"
-#include "core/imprint/round_walls.h"
 #include "core/imprint/sorted.h"
 
 #include <BRepGProp.hxx>
@@ -12,21 +11,22 @@
 
 namespace touchmark::imprint {
 
-void BodyEdit::fill(Making& making, const Sorted& directly, std::span<const TopoDS_Shape> removed) {
+Status BodyEdit::fill(Making& making, const Sorted& directly, std::span<const TopoDS_Shape> removed) {
     const Site& site = making.site;
     const auto [low, high] = site.extent;
     for (const Sorted::Share& share : directly.shares)
         for (const std::size_t i : share.regions) {
             const geometry::Region& region = site.outline.regions[i];
-            const TopoDS_Shape body = site.unrolling ? build_round_prism(*site.unrolling, region, low, high)
-                                                     : build_prism(site.frame, region, low, high);
-            fillers_.push_back({body, making.index, volume_between(site, region, low, high)});
+            const Result<TopoDS_Solid> body = prism_of(site, region, low, high);
+            if (!body) return std::unexpected(body.error());
+            fillers_.push_back({*body, making.index, volume_between(site, region, low, high)});
         }
     for (const TopoDS_Shape& body : removed) {
         GProp_GProps properties;
         BRepGProp::VolumeProperties(body, properties);
         fillers_.push_back({body, making.index, properties.Mass()});
     }
+    return {};
 }
 
 } // namespace touchmark::imprint

@@ -265,7 +265,7 @@ Box3 FootprintArea::own(const Box3& part_box) const {
 
 std::optional<Obstacles::Wall> nearest_wall(const Footprint& mark, double mesh_tolerance, const TriangleTree& tree,
                                             double within, std::span<const int> but) {
-    if (mark.map->unrolling()) return nearest_wall_round(mark, mesh_tolerance, tree, within, but);
+    if (mark.map->unrolling() || mark.map->chart()) return nearest_wall_round(mark, mesh_tolerance, tree, within, but);
     const FootprintArea area(mark, mesh_tolerance);
     if (area.outline.empty()) return std::nullopt;
     WallSearch search(area, within, but);
@@ -277,7 +277,7 @@ std::optional<Obstacles::Wall> nearest_wall(const Footprint& mark, double mesh_t
 }
 
 std::optional<double> lowest_roof(const Footprint& mark, const TriangleTree& tree, double within) {
-    if (mark.map->unrolling()) return lowest_roof_round(mark, tree, within);
+    if (mark.map->unrolling() || mark.map->chart()) return lowest_roof_round(mark, tree, within);
     const FootprintArea area(mark);
     if (area.outline.empty()) return std::nullopt;
     RoofSearch search(area, within);

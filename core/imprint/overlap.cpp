@@ -19,7 +19,8 @@ struct Flat {
     surface::SegmentTree tree;
     Box2 box;
 
-    explicit Flat(const geometry::Outline& outline) : polygons(geometry::flattened(outline, flat)), tree(polygons) {
+    explicit Flat(const geometry::Outline& outline) : Flat(geometry::flattened(outline, flat)) {}
+    explicit Flat(std::vector<geometry::Polygon> of) : polygons(std::move(of)), tree(polygons) {
         for (const geometry::Polygon& polygon : polygons)
             for (const Vec2 p : polygon)
                 box.add(p);
@@ -27,6 +28,16 @@ struct Flat {
         box.high = box.high + Vec2{touching, touching};
     }
 };
+
+/// In the mm of the face's own map, in which marks laid about different points can be compared.
+Flat on_face(const Footprint& mark) {
+    std::vector<geometry::Polygon> polygons = geometry::flattened(mark.outline, flat);
+    if (mark.map->chart())
+        for (geometry::Polygon& polygon : polygons)
+            for (Vec2& p : polygon)
+                p = mark.map->on_face(p);
+    return Flat(std::move(polygons));
+}
 
 bool reaches_into(const Flat& a, const Flat& b) {
     for (const geometry::Polygon& polygon : a.polygons)
@@ -118,7 +129,7 @@ Status apart(std::span<const Footprint> marks) {
     std::vector<Flat> flats;
     flats.reserve(marks.size());
     for (const Footprint& mark : marks)
-        flats.emplace_back(mark.outline);
+        flats.push_back(on_face(mark));
     for (std::size_t i = 0; i < marks.size(); ++i) {
         if (meet_round(marks[i], flats[i], marks[i], flats[i])) return too_long(marks[i]);
         for (std::size_t j = 0; j < i; ++j)

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include "core/imprint/imprint.h"
 #include "core/imprint/trapezoids.h"
+#include "core/surface/chart.h"
 #include "core/surface/unrolling.h"
 
 #include <algorithm>
@@ -24,9 +25,11 @@ struct Spot {
 
 class ReliefBuilder {
 public:
-    ReliefBuilder(const surface::FaceMap& map, const geometry::Outline& outline) : round_(map.unrolling()) {
+    ReliefBuilder(const surface::FaceMap& map, const geometry::Outline& outline)
+        : round_(map.unrolling()), chart_(map.chart()) {
         const Vec3 normal = map.normal({}), x = map.x_direction({});
         frame_ = {map.point({}), x, cross(normal, x), normal};
+        if (chart_) step_ = flat_length(map, geometry::bounds(outline));
         if (!round_) return;
         const Box2 box = geometry::bounds(outline);
         double radius = 0;
@@ -55,16 +58,36 @@ public:
     [[nodiscard]] part::FaceMesh take() { return std::move(mesh_); }
 
 private:
+    /// mm between which the surface is flat enough, from how its normal turns under the outline.
+    static double flat_length(const surface::FaceMap& map, const Box2& box) {
+        constexpr int many = 6;
+        double turning = 1e-6;
+        for (int i = 0; i <= many; ++i)
+            for (int j = 0; j <= many; ++j) {
+                const Vec2 at = box.low + Vec2{box.width() * i / many, box.height() * j / many};
+                for (const Vec2 way : {Vec2{0.1, 0}, Vec2{0, 0.1}})
+                    turning = std::max(turning, distance(map.normal(at), map.normal(at + way)) / 0.1);
+            }
+        return std::clamp(std::sqrt(8 * flat / turning), 0.05, 50.0);
+    }
     [[nodiscard]] surface::Unrolling::Place place(Vec2 p, double height) const {
+        if (chart_) {
+            const auto at = surface::evaluator_of(chart_->face()).place(chart_->parameters(p));
+            return {at.point + at.normal * height, at.normal};
+        }
         if (round_) return round_->place(round_->parameters(p), height);
         return {frame_.to_space(p) + frame_.z * height, frame_.z};
     }
     [[nodiscard]] Spot spot(Vec2 p) const { return {p, round_ ? round_->parameters(p).x : 0}; }
 
+    /// How far it is from one to the other, in what `step_` counts.
+    [[nodiscard]] double bend(const Spot& a, const Spot& b) const {
+        return chart_ ? distance(a.at, b.at) : std::abs(a.angle - b.angle);
+    }
     /// So many that the chord stays near the surface.
     [[nodiscard]] int parts_between(const Spot& a, const Spot& b) const {
-        if (!round_) return 1;
-        return std::clamp(static_cast<int>(std::ceil(std::abs(b.angle - a.angle) / step_)), 1, 64);
+        if (!round_ && !chart_) return 1;
+        return std::clamp(static_cast<int>(std::ceil(bend(a, b) / step_)), 1, 64);
     }
 
     /// visit(from, to) for each side of the polygon, in pieces where it bends with the surface.
@@ -79,10 +102,9 @@ private:
         }
     }
 
-    /// Halved across its longest way round the axis until it is flat enough.
+    /// Halved across its longest way until it is flat enough.
     void triangle(const Spot& a, const Spot& b, const Spot& c, double height, int depth = 0) {
-        const double ab = std::abs(a.angle - b.angle), bc = std::abs(b.angle - c.angle),
-                     ca = std::abs(c.angle - a.angle);
+        const double ab = bend(a, b), bc = bend(b, c), ca = bend(c, a);
         constexpr int deepest = 12;
         if (std::max({ab, bc, ca}) <= step_ || depth == deepest) {
             corners(a.at, b.at, c.at, height);
@@ -122,7 +144,8 @@ private:
     }
 
     const surface::Unrolling* round_;
-    double step_ = 1; ///< angle that a flat piece may span
+    const surface::Chart* chart_;
+    double step_ = 1; ///< angle that a flat piece may span, or mm
     Frame frame_;
     part::FaceMesh mesh_;
 };

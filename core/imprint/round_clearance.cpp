@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include "core/imprint/round_clearance.h"
 
+#include "core/surface/chart.h"
 #include "core/surface/segment_tree.h"
 #include "core/surface/unrolling.h"
 
@@ -193,21 +194,57 @@ private:
     std::vector<Triangle> found_;
 };
 
-/// How far through the material the own face can be met again.
-double own_from(const surface::Unrolling& surface, Vec2 at) {
-    return std::max(0.1, std::abs(surface.axis_height(surface.parameters(at).y)));
-}
+/// The mark's face under its outline: rolled out, or laid flat about the mark.
+class Ground {
+public:
+    explicit Ground(const Footprint& mark)
+        : map_(*mark.map), round_(mark.map->unrolling()), chart_(mark.map->chart()),
+          room_(geometry::flattened(mark.map->room(), flat)) {}
+
+    [[nodiscard]] surface::Unrolling::Place place(Vec2 at, double height) const {
+        if (round_) return round_->place(round_->parameters(at), height);
+        const auto there = surface::evaluator_of(chart_->face()).place(chart_->parameters(at));
+        return {there.point + there.normal * height, there.normal};
+    }
+    /// How far through the material the own face can be met again.
+    [[nodiscard]] double own_from(Vec2 at) const {
+        if (round_) return std::max(0.1, std::abs(round_->axis_height(round_->parameters(at).y)));
+        const auto there = surface::evaluator_of(chart_->face()).second(chart_->parameters(at));
+        const surface::Curvatures bent = surface::curvatures(there, map_.normal(at));
+        return std::clamp(0.5 / std::max({std::abs(bent.least), std::abs(bent.most), 1e-9}), 0.1, 1.0);
+    }
+    /// Whether the point lies under the room, seen from a place of the outline near it.
+    [[nodiscard]] bool beneath(const Vec3& p, Vec2 near, double beside) const {
+        Vec2 at;
+        if (round_) {
+            if (round_->height_of(p) > -level) return false;
+            at = map_.locate(p);
+        } else {
+            // Near enough to take the face for its tangent plane.
+            const auto there = place(near, 0);
+            const Vec3 x = map_.x_direction(near), y = cross(there.normal, x), away = p - there.point;
+            if (dot(away, there.normal) > -level) return false;
+            at = near + Vec2{dot(away, x), dot(away, y)};
+        }
+        return room_.inside(at) && !room_.nearest(at, beside);
+    }
+    [[nodiscard]] bool is_round() const { return round_ != nullptr; }
+
+private:
+    const surface::FaceMap& map_;
+    const surface::Unrolling* round_;
+    const surface::Chart* chart_;
+    surface::SegmentTree room_;
+};
 
 } // namespace
 
 std::optional<Obstacles::Wall> nearest_wall_round(const Footprint& mark, double mesh_tolerance,
                                                   const TriangleTree& tree, double within, std::span<const int> but) {
-    const surface::Unrolling& surface = *mark.map->unrolling();
+    const Ground ground(mark);
     const int own = mark.map->face();
     const double depth = mark.depth.value, beside = hair + mesh_tolerance;
-    const std::vector<geometry::Polygon> polygons = geometry::flattened(mark.outline, flat),
-                                         room_polygons = geometry::flattened(mark.map->room(), flat);
-    const surface::SegmentTree room(room_polygons);
+    const std::vector<geometry::Polygon> polygons = geometry::flattened(mark.outline, flat);
     const std::vector<Vec2> rim = along_outline(polygons);
     std::vector<Vec2> points = rim;
     const std::vector<Vec2> inner = within_outline(polygons);
@@ -215,35 +252,32 @@ std::optional<Obstacles::Wall> nearest_wall_round(const Footprint& mark, double 
     std::optional<Obstacles::Wall> found;
     double best = within;
     for (const Vec2 at : points) {
-        const Vec2 uv = surface.parameters(at);
-        const Vec3 from = surface.point(uv), down = -surface.normal(uv.x);
-        RaySearch ray(from, down, best + depth, own, own_from(surface, at), but);
+        const auto there = ground.place(at, 0);
+        const Vec3 down = -there.normal;
+        RaySearch ray(there.point, down, best + depth, own, ground.own_from(at), but);
         tree.visit(ray);
         if (const auto hit = ray.found(); hit && *hit - depth < best) {
             best = *hit - depth;
-            found = Obstacles::Wall{best, at, from + down * *hit, ray.face()};
+            found = Obstacles::Wall{best, at, there.point + down * *hit, ray.face()};
         }
     }
-    const auto beneath = [&](const Vec3& p) {
-        if (surface.height_of(p) > -level) return false;
-        const Vec2 at = mark.map->locate(p);
-        return room.inside(at) && !room.nearest(at, beside);
-    };
     best = std::min(best, thorough);
     if (best <= 0) return found;
     Box3 around;
     for (const Vec2 at : rim)
         for (const double height : {0.0, -depth})
-            around.add(surface.point(surface.parameters(at), height));
+            around.add(ground.place(at, height).point);
     around.low = around.low - Vec3{best, best, best};
     around.high = around.high + Vec3{best, best, best};
-    BeneathSearch below(around, own, but, beneath);
+    const auto may_be_beneath = [&](const Vec3& p) { return !ground.is_round() || ground.beneath(p, {}, beside); };
+    BeneathSearch below(around, own, but, may_be_beneath);
     tree.visit(below);
     const TriangleTree near_ones(below.take());
     if (near_ones.empty()) return found;
     for (const Vec2 at : rim)
         for (const double height : {-depth, -depth / 2}) {
-            NearSearch near(surface.point(surface.parameters(at), height), best, own, but, beneath);
+            const auto beneath = [&](const Vec3& p) { return ground.beneath(p, at, beside); };
+            NearSearch near(ground.place(at, height).point, best, own, but, beneath);
             near_ones.visit(near);
             if (!near.found()) continue;
             best = near.distance_found();
@@ -253,14 +287,14 @@ std::optional<Obstacles::Wall> nearest_wall_round(const Footprint& mark, double 
 }
 
 std::optional<double> lowest_roof_round(const Footprint& mark, const TriangleTree& tree, double within) {
-    const surface::Unrolling& surface = *mark.map->unrolling();
+    const Ground ground(mark);
     const std::vector<geometry::Polygon> polygons = geometry::flattened(mark.outline, flat);
     std::optional<double> lowest;
     for (const auto& points : {along_outline(polygons), within_outline(polygons)})
         for (const Vec2 at : points) {
-            const Vec2 uv = surface.parameters(at);
-            RaySearch ray(surface.point(uv), surface.normal(uv.x), lowest.value_or(within), mark.map->face(),
-                          own_from(surface, at), {});
+            const auto there = ground.place(at, 0);
+            RaySearch ray(there.point, there.normal, lowest.value_or(within), mark.map->face(), ground.own_from(at),
+                          {});
             tree.visit(ray);
             if (const auto hit = ray.found()) lowest = hit;
         }

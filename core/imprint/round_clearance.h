@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: MIT
 #pragma once
 
-// What lies under or over a footprint on a cylinder or a cone, among triangles. Internal to clearance.
+// What lies under or over a footprint on a curved face, among triangles. Internal to clearance.
 
 #include "core/imprint/clearance.h"
 #include "core/imprint/triangle_tree.h"

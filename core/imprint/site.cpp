@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include "core/imprint/site.h"
 
+#include "core/imprint/freeform_walls.h"
 #include "core/imprint/round_walls.h"
 #include "core/part/vectors.h"
 
@@ -38,6 +39,8 @@ Site site_of(const Footprint& mark, const TopLoc_Location& placing) {
     const bool mirrored = dot(own_y, site.frame.y) < 0;
     site.scale = scale;
     site.extent = extent_of(mark, scale);
+    site.mirrored = mirrored;
+    site.chart = mark.map->chart();
     if (const surface::Unrolling* placed = mark.map->unrolling())
         site.unrolling =
             in_product(*placed, carried, part::vec(part::point(placed->origin).Transformed(back)), scale, mirrored);
@@ -63,6 +66,7 @@ std::vector<geometry::Region> picked(const geometry::Outline& outline, std::span
 }
 
 double volume_between(const Site& site, const geometry::Region& region, double bottom, double top) {
+    if (site.chart) return freeform_volume(site, region, bottom, top);
     if (site.unrolling) return volume_between(*site.unrolling, region, bottom, top);
     return geometry::area(geometry::Outline{{region}}) * (top - bottom);
 }

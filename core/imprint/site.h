@@ -4,6 +4,7 @@
 // A mark seen from the product that it changes.
 
 #include "core/imprint/extent.h"
+#include "core/surface/chart.h"
 #include "core/surface/unrolling.h"
 
 #include <TopLoc_Location.hxx>
@@ -17,9 +18,15 @@ namespace touchmark::imprint {
 struct Site {
     Frame frame;                                 ///< on a round face only where its origin is
     std::optional<surface::Unrolling> unrolling; ///< of a cylinder or cone
+    const surface::Chart* chart = nullptr;       ///< of another curved face; the footprint's map keeps it
     geometry::Outline outline;
     double scale = 1; ///< product mm a part mm
     Extent extent;    ///< not of Mode::through
+    bool mirrored = false;
+
+    /// The mark's mm of a place of the outline, and back.
+    [[nodiscard]] Vec2 in_mark(Vec2 own) const { return {own.x / scale, (mirrored ? -own.y : own.y) / scale}; }
+    [[nodiscard]] Vec2 from_mark(Vec2 at) const { return {at.x * scale, (mirrored ? -at.y : at.y) * scale}; }
 };
 
 [[nodiscard]] std::vector<geometry::Region> picked(const geometry::Outline& outline,

@@ -59,7 +59,7 @@ bool has_counters(const geometry::Outline& outline) {
 
 Result<bool> BodyEdit::open_directly(Making& making, const FarSide& far) {
     const Site& site = making.site;
-    if (site.unrolling || far.faces.size() != 1) return false;
+    if (site.unrolling || site.chart || far.faces.size() != 1) return false;
     const part::Face& far_face = part_.faces()[static_cast<std::size_t>(far.faces[0])];
     if (far_face.kind != part::FaceKind::plane || far_face.body != body_ || far_face.index == making.mark.map->face())
         return false;

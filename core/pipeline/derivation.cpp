@@ -40,8 +40,9 @@ Result<std::shared_ptr<const content::Drawn>> drawn(Store& store, const content:
     return **drawing;
 }
 
-Result<surface::FaceMapPtr> mapped(Store& store, const part::PartPtr& part, const job::Anchor& anchor,
+Result<surface::FaceMapPtr> mapped(Store& store, const part::PartPtr& part, const job::Mark& mark,
                                    const Progress& progress) {
+    const job::Anchor& anchor = mark.anchor;
     const auto faces = part->faces().size();
     if (anchor.fingerprint != part::Fingerprint{} && anchor.face >= 0 &&
         static_cast<std::size_t>(anchor.face) < faces &&
@@ -52,7 +53,13 @@ Result<surface::FaceMapPtr> mapped(Store& store, const part::PartPtr& part, cons
         return kept<Result<surface::FaceMapPtr>>(surface::map_face(*part, anchor.face));
     });
     if (!map) return std::unexpected(map.error());
-    return **map;
+    if (!**map || !surface::is_laid_about_its_anchor((***map)->kind())) return **map;
+    Digester where;
+    where.add(part->digest()).add(anchor.face).add(anchor.at.x).add(anchor.at.y).add(mark.laying);
+    const auto laid = store.laid.get(
+        where.digest(), progress, [&] { return kept<surface::FaceMapPtr>((***map)->about(anchor.at, mark.laying)); });
+    if (!laid) return std::unexpected(laid.error());
+    return **laid;
 }
 
 Result<Derivation> Derivation::start(Store& store, const Surroundings& around, const process::Process& process,
@@ -160,7 +167,7 @@ rules::MarkView Derivation::view(const job::Job& job, std::size_t index, rules::
         view.drawn = *drawing;
     else
         view.trouble = drawing.error();
-    if (auto map = mapped(*store_, around_.part, mark.anchor, *progress_))
+    if (auto map = mapped(*store_, around_.part, mark, *progress_))
         view.map = *map;
     else if (!view.trouble)
         view.trouble = map.error();
@@ -184,15 +191,23 @@ std::optional<Vec2> Derivation::shift_inward(const rules::MarkView& view, double
     const Digest key = on_face_key(*view.mark).add(wanted).digest();
     if (const auto known = store_->places.peek(key); known && !*known) return std::nullopt;
     auto shift = surface::shift_inward(*view.map, view.placed, wanted);
+    if (shift) {
+        // Of the anchor, in the mm of the face's own map.
+        const Vec2 at = view.mark->anchor.at;
+        shift = view.map->on_face(at + *shift) - at;
+    }
     if (!shift) store_->places.put(key, std::make_shared<const bool>(false));
     return shift;
 }
 
-/// What it is and how it is turned, but not where: a drag keeps it.
+/// What it is and how it is turned, but not where, unless the face shows it differently everywhere: a drag keeps it.
 Digester Derivation::on_face_key(const job::Mark& mark) const {
     Digester key;
     key.add(around_.part->digest()).add(content_key(mark.content, around_.fonts.get()));
-    return key.add(mark.anchor.face).add(mark.anchor.turn.value);
+    key.add(mark.anchor.face).add(mark.anchor.turn.value);
+    const auto kind = around_.part->faces()[static_cast<std::size_t>(mark.anchor.face)].kind;
+    if (surface::is_laid_about_its_anchor(kind)) key.add(mark.anchor.at.x).add(mark.anchor.at.y).add(mark.laying);
+    return key;
 }
 
 void Derivation::place(rules::MarkView& view, rules::Need need) const {

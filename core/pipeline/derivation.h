@@ -47,8 +47,9 @@ private:
 [[nodiscard]] Result<std::shared_ptr<const content::Drawn>>
 drawn(Store& store, const content::Content& content, const std::shared_ptr<const content::FontLibrary>& fonts,
       const Progress& progress);
-/// Also refuses a face that is not the one the mark was put on ("pipeline.face_lost").
-[[nodiscard]] Result<surface::FaceMapPtr> mapped(Store& store, const part::PartPtr& part, const job::Anchor& anchor,
+/// The map that the mark is laid in. Also refuses a face that is not the one the mark was put on
+/// ("pipeline.face_lost").
+[[nodiscard]] Result<surface::FaceMapPtr> mapped(Store& store, const part::PartPtr& part, const job::Mark& mark,
                                                  const Progress& progress);
 
 } // namespace touchmark::pipeline

@@ -32,7 +32,7 @@ Result<std::vector<imprint::Footprint>> footprints(Store& store, const job::Job&
     for (const job::Mark& mark : job.marks) {
         const auto drawing = drawn(store, mark.content, around.fonts, progress);
         if (!drawing) return std::unexpected(naming(mark, drawing.error()));
-        const auto map = mapped(store, around.part, mark.anchor, progress);
+        const auto map = mapped(store, around.part, mark, progress);
         if (!map) return std::unexpected(naming(mark, map.error()));
         all.push_back({mark.name, *map,
                        geometry::transformed((*drawing)->outline, surface::placement(mark.anchor.at, mark.anchor.turn)),

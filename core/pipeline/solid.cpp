@@ -25,6 +25,9 @@ public:
     [[nodiscard]] Vec3 x_direction(Vec2 at) const override { return map_->x_direction(at); }
     [[nodiscard]] Vec2 locate(Vec3 point) const override { return map_->locate(point); }
     [[nodiscard]] const surface::Unrolling* unrolling() const override { return map_->unrolling(); }
+    [[nodiscard]] const surface::Chart* chart() const override { return map_->chart(); }
+    [[nodiscard]] Vec2 on_face(Vec2 at) const override { return map_->on_face(at); }
+    [[nodiscard]] Vec2 from_face(Vec2 on_face) const override { return map_->from_face(on_face); }
     [[nodiscard]] const geometry::Outline& room() const override { return map_->room(); }
     [[nodiscard]] Vec2 rectangle() const override { return map_->rectangle(); }
 

@@ -44,6 +44,7 @@ struct Store {
     Cache<Measured> widths{256};
     Cache<geometry::Widths> letters{2048};
     Cache<Result<surface::FaceMapPtr>> maps{256};
+    Cache<surface::FaceMapPtr> laid{256}; ///< maps about a mark's anchor
     Cache<surface::MarginFinder> finders{48};
     Cache<bool> places{512}; ///< false: there is none for this mark on this face
     Cache<surface::Margin> margins{1024};

@@ -40,6 +40,7 @@ inline constexpr LimitKey limit_keys[] = {
     {"edge_margin", "distance from the mark to the edge of its face", true},
     {"remaining_wall", "material left behind a cut", true},
     {"mark_gap", "distance between two marks", true},
+    {"stretch", "how far lengths on a bent face depart from the mark's", false, "%"},
     {"suitability", "how well the zone takes the mark, 1 best … 0 avoid", true, ""},
 };
 

@@ -18,15 +18,34 @@ const MarkView* on_same_face(const Context& context, const MarkView& view, std::
                : nullptr;
 }
 
+/// The other mark in the mm of this one's map: on faces that cannot be rolled out each mark has its own.
+geometry::Outline seen_from(const MarkView& view, const MarkView& other) {
+    if (!other.map->chart() || !view.map->chart()) return other.placed;
+    geometry::Outline seen;
+    for (const geometry::Region& region : other.placed.regions) {
+        const auto carried = [&](const geometry::Contour& contour) {
+            geometry::Polygon points = geometry::flattened(contour, 0.01);
+            for (Vec2& p : points)
+                p = view.map->from_face(other.map->on_face(p));
+            return geometry::contour_of(points);
+        };
+        geometry::Region& own = seen.regions.emplace_back(geometry::Region{carried(region.outer), {}});
+        for (const geometry::Contour& hole : region.holes)
+            own.holes.push_back(carried(hole));
+    }
+    return seen;
+}
+
 /// Of `mark` against the mark `other`.
 std::optional<Finding> assess_pair(const Context& context, const MarkView& view, std::size_t other) {
     const process::Limit* limit = context.process.limit("mark_gap", view.mark->mode, view.zone);
     const MarkView* neighbour = on_same_face(context, view, other);
     if (!limit || !neighbour) return std::nullopt;
     const Vec2 reach{limit->comfortable.value, limit->comfortable.value};
-    if (!Box2{view.placed_box.low - reach, view.placed_box.high + reach}.meets(neighbour->placed_box))
+    const geometry::Outline beside = seen_from(view, *neighbour);
+    if (!Box2{view.placed_box.low - reach, view.placed_box.high + reach}.meets(geometry::bounds(beside)))
         return std::nullopt;
-    const auto near = nearness(view.placed, neighbour->placed, limit->comfortable.value);
+    const auto near = nearness(view.placed, beside, limit->comfortable.value);
     const auto severity = near ? at_least(near->distance, *limit) : std::nullopt;
     if (!severity) return std::nullopt;
     Finding finding = finding_of("overlap", view, *severity);

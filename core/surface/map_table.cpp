@@ -12,7 +12,8 @@ namespace {
 
 constexpr std::array kinds{
     MapKind{part::FaceKind::plane, map_plane}, MapKind{part::FaceKind::cylinder, map_cylinder},
-    MapKind{part::FaceKind::cone, map_cone},
+    MapKind{part::FaceKind::cone, map_cone},   MapKind{part::FaceKind::sphere, map_sphere},
+    MapKind{part::FaceKind::torus, map_torus}, MapKind{part::FaceKind::freeform, map_freeform},
     // Add new kinds here.
 };
 
@@ -33,8 +34,8 @@ Result<FaceMapPtr> map_face(const part::Part& part, int index) {
     if (row == kinds.end())
         return fail("surface.no_map",
                     "Face " + std::to_string(index) + " is a " + std::string(part::key_of(face.kind)) +
-                        "; marks go on flat, cylindrical and conical faces.",
-                    "Choose a flat, cylindrical or conical face.");
+                        "; marks do not go on such faces.",
+                    "Choose another face.");
     return part::guarded("surface.degenerate", "Reading face " + std::to_string(index),
                          [&] { return row->map(part, face); });
 }

@@ -17,5 +17,8 @@ struct MapKind {
 [[nodiscard]] Result<FaceMapPtr> map_plane(const part::Part& part, const part::Face& face);
 [[nodiscard]] Result<FaceMapPtr> map_cylinder(const part::Part& part, const part::Face& face);
 [[nodiscard]] Result<FaceMapPtr> map_cone(const part::Part& part, const part::Face& face);
+[[nodiscard]] Result<FaceMapPtr> map_sphere(const part::Part& part, const part::Face& face);
+[[nodiscard]] Result<FaceMapPtr> map_torus(const part::Part& part, const part::Face& face);
+[[nodiscard]] Result<FaceMapPtr> map_freeform(const part::Part& part, const part::Face& face);
 
 } // namespace touchmark::surface

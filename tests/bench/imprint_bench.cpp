@@ -1,8 +1,7 @@
 // SPDX-License-Identifier: MIT
 // Marks put straight into the shell, with all their checks, against OpenCASCADE's boolean as it comes; side by side in
 // one run; parts and marks are those of lettered.h.
-#include "core/imprint/planar_walls.h"
-#include "core/imprint/round_walls.h"
+#include "core/imprint/general.h"
 #include "core/imprint/site.h"
 #include "tests/bench/lettered.h"
 
@@ -41,9 +40,7 @@ void boolean_as_it_comes(benchmark::State& state) {
         const BRep_Builder builder;
         builder.MakeCompound(tools);
         for (const geometry::Region& region : site.outline.regions)
-            builder.Add(tools, site.unrolling
-                                   ? imprint::build_round_prism(*site.unrolling, region, site.extent.low, 0.1)
-                                   : imprint::build_prism(site.frame, region, site.extent.low, 0.1));
+            builder.Add(tools, imprint::prism_of(site, region, site.extent.low, 0.1).value());
         benchmark::DoNotOptimize(BRepAlgoAPI_Cut(part::occurrence(*part, 0).shape, tools).Shape());
     }
 }
@@ -61,7 +58,19 @@ BENCHMARK(boolean_as_it_comes)
     ->ArgsProduct({{bench::plane, bench::cylinder}, {10, 100}})
     ->Unit(benchmark::kMillisecond)
     ->Iterations(1);
-BENCHMARK(dragged)->ArgsProduct({{bench::plane, bench::cylinder}, {40}})->Unit(benchmark::kMillisecond);
+/// A map about a new place, as each step of a drag wants it.
+void laid(benchmark::State& state) {
+    const part::PartPtr part = bench::waved_block();
+    const auto whole = footprint(part, bench::spline, 1).map;
+    double step = 0;
+    for (auto _ : state)
+        benchmark::DoNotOptimize(whole->about({step += 0.01, 0}, static_cast<Laying>(state.range(0))));
+}
+
+BENCHMARK(direct)->ArgsProduct({{bench::spline}, {10, 100}})->Unit(benchmark::kMillisecond);
+BENCHMARK(boolean_as_it_comes)->ArgsProduct({{bench::spline}, {10}})->Unit(benchmark::kMillisecond)->Iterations(1);
+BENCHMARK(dragged)->ArgsProduct({{bench::plane, bench::cylinder, bench::spline}, {40}})->Unit(benchmark::kMillisecond);
+BENCHMARK(laid)->Arg(0)->Arg(1)->Unit(benchmark::kMillisecond);
 
 } // namespace
 

@@ -2,15 +2,20 @@
 #pragma once
 
 // The parts and marks that benchmarks measure: N glyphs of DejaVu Sans Bold, exact curves, 0.3 mm deep, in a rounded
-// box of 60 × 40 × 20 mm and in a shaft of radius 15 mm.
+// box of 60 × 40 × 20 mm, in a shaft of radius 15 mm, and on a waved B-spline top of 90 × 60 mm.
 
 #include "core/content/content.h"
 #include "core/imprint/imprint.h"
 #include "core/part/shape.h"
 
+#include <BRepBuilderAPI_MakeFace.hxx>
 #include <BRepFilletAPI_MakeFillet.hxx>
 #include <BRepPrimAPI_MakeBox.hxx>
 #include <BRepPrimAPI_MakeCylinder.hxx>
+#include <BRepPrimAPI_MakePrism.hxx>
+#include <GeomAPI_PointsToBSplineSurface.hxx>
+#include <Geom_BSplineSurface.hxx>
+#include <TColgp_Array2OfPnt.hxx>
 #include <TopExp_Explorer.hxx>
 #include <TopoDS.hxx>
 
@@ -53,21 +58,39 @@ inline geometry::Outline lettering(int count, double width, double height) {
                                  geometry::Affine::scale(scale) * geometry::Affine::translation(box.centre() * -1));
 }
 
-enum Kind { plane, cylinder };
+enum Kind { plane, cylinder, spline };
+
+/// A block with a gently waved top of 90 × 60 mm, one bicubic B-spline.
+inline part::PartPtr waved_block() {
+    constexpr int across = 13, along = 9;
+    TColgp_Array2OfPnt points(1, across, 1, along);
+    for (int i = 1; i <= across; ++i)
+        for (int j = 1; j <= along; ++j) {
+            const double x = -45 + 90.0 * (i - 1) / (across - 1), y = -30 + 60.0 * (j - 1) / (along - 1);
+            points(i, j) = gp_Pnt(x, y, 3 * std::sin(x / 15) * std::cos(y / 12));
+        }
+    const Handle(Geom_BSplineSurface) top = GeomAPI_PointsToBSplineSurface(points, 3, 3, GeomAbs_C2, 1e-6).Surface();
+    const TopoDS_Shape face = BRepBuilderAPI_MakeFace(top, 1e-6).Shape();
+    return part_of(BRepPrimAPI_MakePrism(face, gp_Vec(0, 0, -20)).Shape());
+}
 
 inline imprint::Footprint footprint(const part::PartPtr& part, Kind kind, int count) {
     imprint::Footprint mark;
     mark.name = "mark";
     mark.depth = Mm(0.3);
+    const auto wanted = [&](const part::Face& face) {
+        if (kind == plane) return face.kind == part::FaceKind::plane && face.frame.z.z > 0.9;
+        if (kind == cylinder) return face.kind == part::FaceKind::cylinder;
+        return face.kind == part::FaceKind::freeform && face.frame.z.z > 0.5;
+    };
     for (const part::Face& face : part->faces())
-        if (kind == plane ? face.kind == part::FaceKind::plane && face.frame.z.z > 0.9
-                          : face.kind == part::FaceKind::cylinder)
-            mark.map = surface::map_face(*part, face.index).value();
-    mark.outline = kind == plane ? lettering(count, 52, 32) : lettering(count, 60, 36);
+        if (wanted(face)) mark.map = surface::map_face(*part, face.index).value()->about({}, Laying::wrap);
+    mark.outline = kind == cylinder ? lettering(count, 60, 36) : lettering(count, 52, 32);
     return mark;
 }
 
 inline part::PartPtr part_for(Kind kind) {
+    if (kind == spline) return waved_block();
     return kind == plane ? rounded_box() : part_of(BRepPrimAPI_MakeCylinder(15, 40).Shape());
 }
 

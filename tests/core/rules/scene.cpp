@@ -103,7 +103,7 @@ rules::MarkView Scene::view(const job::Job& of, std::size_t index, rules::Need) 
         view.trouble = map.error();
         return view;
     }
-    view.map = *map;
+    view.map = (*map)->about(mark.anchor.at, mark.laying);
     const plate::Placement placement = plate::placement_of(of.pose, meshes);
     view.up = placement.direction(view.map->normal({})).z;
     view.zone = plate::zone_at(placement, view.map->point(mark.anchor.at), view.map->normal({}), process);

@@ -10,7 +10,6 @@
 #include <BRepPrimAPI_MakeBox.hxx>
 #include <BRepPrimAPI_MakeCylinder.hxx>
 #include <BRepPrimAPI_MakePrism.hxx>
-#include <BRepPrimAPI_MakeSphere.hxx>
 #include <TopExp_Explorer.hxx>
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
@@ -110,8 +109,6 @@ TEST(FaceMap, SaysWhyAFaceHasNone) {
     const part::PartPtr rod = part_of(BRepPrimAPI_MakeCylinder(10, 30).Shape());
     EXPECT_EQ(surface::map_face(*rod, -1).error().code, "surface.no_face");
     EXPECT_EQ(surface::map_face(*rod, 3).error().code, "surface.no_face");
-    const part::PartPtr ball = part_of(BRepPrimAPI_MakeSphere(10).Shape());
-    EXPECT_EQ(surface::map_face(*ball, 0).error().code, "surface.no_map");
 }
 
 TEST(FaceMap, EveryKindInTheTableIsThereOnce) {

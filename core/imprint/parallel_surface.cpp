@@ -1,0 +1,200 @@
+// SPDX-License-Identifier: MIT
+#include "core/imprint/parallel_surface.h"
+
+#include "core/imprint/check.h"
+#include "core/part/vectors.h"
+
+#include <Geom_BSplineSurface.hxx>
+#include <Geom_OffsetSurface.hxx>
+#include <Geom_SphericalSurface.hxx>
+#include <Geom_ToroidalSurface.hxx>
+#include <Standard_Failure.hxx>
+#include <TColStd_Array1OfInteger.hxx>
+#include <TColStd_Array1OfReal.hxx>
+#include <TColgp_Array2OfPnt.hxx>
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <numbers>
+
+namespace touchmark::imprint {
+namespace {
+
+constexpr std::size_t degree = 7, count = degree + 1;
+
+/// Chebyshev's points with the ends, on [0, 1].
+double node(std::size_t i) {
+    return (1 - std::cos(static_cast<double>(i) * std::numbers::pi / degree)) / 2;
+}
+
+std::array<double, count> bernstein(double t) {
+    std::array<double, count> b{1};
+    for (std::size_t k = 1; k < count; ++k)
+        for (std::size_t i = k + 1; i-- > 0;)
+            b[i] = (i < k ? b[i] * (1 - t) : 0) + (i > 0 ? b[i - 1] * t : 0);
+    return b;
+}
+
+/// From values at the nodes to poles, by Gauss and Jordan.
+std::array<std::array<double, count>, count> pole_matrix() {
+    std::array<std::array<double, 2 * count>, count> rows{};
+    for (std::size_t i = 0; i < count; ++i) {
+        std::ranges::copy(bernstein(node(i)), rows[i].begin());
+        rows[i][count + i] = 1;
+    }
+    for (std::size_t k = 0; k < count; ++k) {
+        const auto pivot = std::max_element(rows.begin() + static_cast<std::ptrdiff_t>(k), rows.end(),
+                                            [k](auto& a, auto& b) { return std::abs(a[k]) < std::abs(b[k]); });
+        std::swap(*pivot, rows[k]);
+        const double lead = rows[k][k];
+        for (double& x : rows[k])
+            x /= lead;
+        for (std::size_t i = 0; i < count; ++i) {
+            const double by = i == k ? 0 : rows[i][k];
+            for (std::size_t j = 0; j < 2 * count; ++j)
+                rows[i][j] -= by * rows[k][j];
+        }
+    }
+    std::array<std::array<double, count>, count> inverse{};
+    for (std::size_t i = 0; i < count; ++i)
+        std::copy(rows[i].begin() + count, rows[i].end(), inverse[i].begin());
+    return inverse;
+}
+
+/// Pieces that meet where the surface's do, each by interpolation.
+class Fit {
+public:
+    Fit(const Site& site, double height, const Box2& box)
+        : surface_(site.chart->face(), gp_Trsf()),
+          height_(height / std::abs(site.chart->face().location.Transformation().ScaleFactor())) {
+        constexpr int most = 32;
+        for (int parts = 1; parts <= most; parts *= 2) {
+            us_ = lines(box.low.x, box.high.x, site.chart->face().breaks_u, parts);
+            vs_ = lines(box.low.y, box.high.y, site.chart->face().breaks_v, parts);
+            if (build() || parts == most) break;
+        }
+    }
+    [[nodiscard]] Handle(Geom_Surface) surface() const {
+        const auto knots = [](const std::vector<double>& at) {
+            TColStd_Array1OfReal all(1, static_cast<int>(at.size()));
+            for (std::size_t i = 0; i < at.size(); ++i)
+                all(static_cast<int>(i) + 1) = at[i];
+            return all;
+        };
+        const auto folds = [](const std::vector<double>& at) {
+            TColStd_Array1OfInteger all(1, static_cast<int>(at.size()));
+            all.Init(degree);
+            all(1) = all(all.Upper()) = count;
+            return all;
+        };
+        TColgp_Array2OfPnt poles(1, static_cast<int>(columns()), 1, static_cast<int>(rows()));
+        for (std::size_t i = 0; i < columns(); ++i)
+            for (std::size_t j = 0; j < rows(); ++j)
+                poles(static_cast<int>(i) + 1, static_cast<int>(j) + 1) = part::point(poles_[i * rows() + j]);
+        return new Geom_BSplineSurface(poles, knots(us_), knots(vs_), folds(us_), folds(vs_), degree, degree);
+    }
+
+private:
+    static std::vector<double> lines(double low, double high, const std::vector<double>& breaks, int parts) {
+        const double hair = 1e-6 * (high - low);
+        std::vector<double> ends{low}, out{low};
+        for (const double at : breaks)
+            if (at > ends.back() + hair && at < high - hair) ends.push_back(at);
+        ends.push_back(high);
+        for (std::size_t i = 0; i + 1 < ends.size(); ++i)
+            for (int k = 1; k <= parts; ++k)
+                out.push_back(ends[i] + (ends[i + 1] - ends[i]) * k / parts);
+        return out;
+    }
+    [[nodiscard]] std::size_t columns() const { return degree * (us_.size() - 1) + 1; }
+    [[nodiscard]] std::size_t rows() const { return degree * (vs_.size() - 1) + 1; }
+    [[nodiscard]] Vec3 place(Vec2 uv) const {
+        const auto at = surface_.place(uv);
+        return at.point + at.normal * height_;
+    }
+
+    bool build() {
+        static const auto matrix = pole_matrix();
+        poles_.assign(columns() * rows(), {});
+        bool good = true;
+        for (std::size_t i = 0; i + 1 < us_.size() && good; ++i)
+            for (std::size_t j = 0; j + 1 < vs_.size(); ++j) {
+                const Vec2 low{us_[i], vs_[j]}, size{us_[i + 1] - us_[i], vs_[j + 1] - vs_[j]};
+                const auto at = [&](double s, double t) { return low + Vec2{size.x * s, size.y * t}; };
+                std::array<std::array<Vec3, count>, count> values, half{}, poles{};
+                for (std::size_t k = 0; k < count; ++k)
+                    for (std::size_t l = 0; l < count; ++l)
+                        values[k][l] = place(at(node(k), node(l)));
+                for (std::size_t k = 0; k < count; ++k)
+                    for (std::size_t l = 0; l < count; ++l)
+                        for (std::size_t m = 0; m < count; ++m)
+                            half[k][l] = half[k][l] + values[m][l] * matrix[k][m];
+                for (std::size_t k = 0; k < count; ++k)
+                    for (std::size_t l = 0; l < count; ++l)
+                        for (std::size_t m = 0; m < count; ++m)
+                            poles[k][l] = poles[k][l] + half[k][m] * matrix[l][m];
+                for (std::size_t k = 0; k < count; ++k)
+                    for (std::size_t l = 0; l < count; ++l)
+                        poles_[(degree * i + k) * rows() + degree * j + l] = poles[k][l];
+                constexpr double fine = 1e-7; // mm
+                for (const auto& [s, t] : {std::pair(0.06, 0.44), std::pair(0.5, 0.94), std::pair(0.73, 0.27),
+                                           std::pair(0.28, 0.72), std::pair(0.97, 0.03)}) {
+                    const auto b = bernstein(s), c = bernstein(t);
+                    Vec3 sum;
+                    for (std::size_t k = 0; k < count; ++k)
+                        for (std::size_t l = 0; l < count; ++l)
+                            sum = sum + poles[k][l] * (b[k] * c[l]);
+                    good = good && distance(sum, place(at(s, t))) <= fine;
+                }
+            }
+        return good;
+    }
+
+    surface::SurfaceEvaluator surface_; ///< in the surface's own coordinates
+    double height_;
+    std::vector<double> us_, vs_;
+    std::vector<Vec3> poles_;
+};
+
+} // namespace
+
+Result<ParallelSurface> ParallelSurface::at(const Site& site, double height) {
+    const surface::CurvedFace& face = site.chart->face();
+    const double value = height * face.side / std::abs(face.location.Transformation().ScaleFactor());
+    ParallelSurface out(site, height);
+    out.exact_ = {face.surface, face.location, {}};
+    if (height == 0) return out;
+    const auto away = [value](const gp_Ax3& axes) { return axes.Direct() ? value : -value; };
+    if (const auto sphere = Handle(Geom_SphericalSurface)::DownCast(face.surface); !sphere.IsNull()) {
+        const double radius = sphere->Radius() + away(sphere->Position());
+        if (radius <= 0) return failed("it reaches the middle of its face");
+        out.exact_.surface = new Geom_SphericalSurface(sphere->Position(), radius);
+    } else if (const auto torus = Handle(Geom_ToroidalSurface)::DownCast(face.surface); !torus.IsNull()) {
+        const double minor = torus->MinorRadius() + away(torus->Position());
+        if (minor <= 0) return failed("it reaches the middle of its face");
+        out.exact_.surface = new Geom_ToroidalSurface(torus->Position(), torus->MajorRadius(), minor);
+    } else if (face.surface->Continuity() == GeomAbs_C0) {
+        out.exact_.surface.Nullify();
+    } else {
+        out.exact_.surface = new Geom_OffsetSurface(face.surface, value);
+    }
+    return out;
+}
+
+HostSurface ParallelSurface::over(const Box2& box) const {
+    if (!exact_.surface.IsNull()) return exact_;
+    const surface::CurvedFace& face = site_->chart->face();
+    // A little more, but not beyond the face.
+    const auto widened = [](double& low, double& high, double least, double most, double period) {
+        const double more = 0.02 * (high - low);
+        low = period > 0 ? low - more : std::max(low - more, std::min(low, least));
+        high = period > 0 ? high + more : std::min(high + more, std::max(high, most));
+    };
+    Box2 wide = box;
+    widened(wide.low.x, wide.high.x, face.domain.low.x, face.domain.high.x, face.period.x);
+    widened(wide.low.y, wide.high.y, face.domain.low.y, face.domain.high.y, face.period.y);
+    return {Fit(*site_, height_, wide).surface(), face.location, {}};
+}
+
+} // namespace touchmark::imprint
