@@ -9,14 +9,16 @@ namespace touchmark::content {
 
 const std::string& said_by(const Content& content) {
     return std::visit(Overloaded{[](const Text& text) -> const std::string& { return text.text; },
-                                 [](const Code& code) -> const std::string& { return code.message; }},
+                                 [](const Code& code) -> const std::string& { return code.message; },
+                                 [](const Art& art) -> const std::string& { return art.name; }},
                       content);
 }
 
 Mm size_of(const Content& content) {
-    return std::visit(
-        Overloaded{[](const Text& text) { return text.cap_height; }, [](const Code& code) { return code.module; }},
-        content);
+    return std::visit(Overloaded{[](const Text& text) { return text.cap_height; },
+                                 [](const Code& code) { return code.module; },
+                                 [](const Art& art) { return Mm(art.size_mm); }},
+                      content);
 }
 
 Content with_size(Content content, Mm size) {
@@ -26,14 +28,16 @@ Content with_size(Content content, Mm size) {
                               code.bar_height = code.bar_height * factor;
                               code.lettering = code.lettering * factor;
                               code.module = size;
-                          }},
+                          },
+                          [&](Art& art) { art.size_mm = size.value; }},
                content);
     return content;
 }
 
 Result<Drawn> draw(const Content& content, const FontLibrary& fonts) {
     return std::visit(Overloaded{[&](const Text& text) { return draw_text(text, fonts); },
-                                 [&](const Code& code) { return draw_code(code, fonts); }},
+                                 [&](const Code& code) { return draw_code(code, fonts); },
+                                 [](const Art& art) { return draw_art(art); }},
                       content);
 }
 
@@ -47,6 +51,10 @@ void add(Digester& digester, const Content& content) {
                               digester.add(code.symbology).add(code.message).add(code.module.value);
                               digester.add(code.bar_height.value).add(code.version).add(code.level);
                               digester.add(code.rectangular).add(code.light_is_mark).add(code.lettering.value);
+                          },
+                          [&](const Art& art) {
+                              digester.add(art.name).add(art.scaled_by).add(art.size_mm);
+                              digester.add(art.drawing ? art.drawing->digest() : Digest{});
                           }},
                content);
 }
