@@ -2,6 +2,7 @@
 #include "core/content/arcs.h"
 #include "core/content/drawing.h"
 #include "core/content/dxf_curves.h"
+#include "core/content/dxf_loops.h"
 
 #include <dxflib/dl_creationadapter.h>
 #include <dxflib/dl_dxf.h>
@@ -13,13 +14,12 @@
 #include <numbers>
 #include <set>
 #include <sstream>
-#include <unordered_map>
 
 namespace touchmark::content {
 namespace {
 
+using dxf::Line;
 using geometry::Affine;
-using geometry::Contour;
 using geometry::Segment;
 
 constexpr std::size_t most_segments = 400'000;
@@ -27,12 +27,6 @@ constexpr std::size_t most_inserts = 50'000; // each repetition counted
 constexpr int deepest_insert = 32;
 constexpr double largest_coordinate = 1e7; // mm
 constexpr double radians = std::numbers::pi / 180;
-
-/// Segments that follow each other, in the drawing's units.
-struct Line {
-    std::vector<Segment> segments;
-    bool closed = false;
-};
 
 struct Insert {
     std::string block;
@@ -280,105 +274,6 @@ struct Flattener {
     }
 };
 
-/// Finds open lines by an end.
-class Ends {
-public:
-    Ends(const std::vector<Line>& lines, double reach) : lines_(lines), reach_(reach) {
-        for (std::size_t i = 0; i < lines.size(); ++i)
-            for (const bool last : {false, true})
-                cells_.emplace(cell(end(i, last), 0, 0), std::pair(i, last));
-    }
-    [[nodiscard]] Vec2 end(std::size_t line, bool last) const {
-        return last ? lines_[line].segments.back().end() : lines_[line].segments.front().start();
-    }
-    /// The nearest end within reach of `p` of a line not yet used.
-    [[nodiscard]] std::optional<std::pair<std::size_t, bool>> near(Vec2 p, const std::vector<bool>& used) const {
-        std::optional<std::pair<std::size_t, bool>> best;
-        double least = reach_;
-        for (int dx = -1; dx <= 1; ++dx)
-            for (int dy = -1; dy <= 1; ++dy) {
-                const auto [begin, finish] = cells_.equal_range(cell(p, dx, dy));
-                for (auto at = begin; at != finish; ++at) {
-                    const auto [line, last] = at->second;
-                    if (used[line]) continue;
-                    if (const double d = distance(end(line, last), p); d <= least) least = d, best = at->second;
-                }
-            }
-        return best;
-    }
-
-private:
-    [[nodiscard]] std::uint64_t cell(Vec2 p, int dx, int dy) const {
-        const auto along = [&](double x, int by) {
-            return static_cast<std::uint64_t>(static_cast<std::int64_t>(std::floor(x / (2 * reach_))) + by);
-        };
-        return along(p.x, dx) * 0x9e3779b97f4a7c15ull + along(p.y, dy);
-    }
-    const std::vector<Line>& lines_;
-    double reach_;
-    std::unordered_multimap<std::uint64_t, std::pair<std::size_t, bool>> cells_;
-};
-
-void close(std::vector<Segment> segments, std::vector<Contour>& out) {
-    for (std::size_t i = 0; i < segments.size(); ++i) {
-        Segment& next = segments[(i + 1) % segments.size()];
-        next.points[0] = segments[i].end();
-    }
-    out.push_back({std::move(segments)});
-}
-
-/// Lines whose ends meet become loops; what stays open has no area.
-std::vector<Contour> loops(std::vector<Line> lines, std::vector<Note>& notes) {
-    std::vector<Contour> out;
-    std::vector<Line> open;
-    Box2 extent;
-    for (Line& line : lines) {
-        std::erase_if(line.segments, [](const Segment& s) { return s.degree == 1 && s.start() == s.end(); });
-        if (line.segments.empty()) continue;
-        for (const Segment& segment : line.segments)
-            extent.add(segment.start()), extent.add(segment.end());
-        if (line.closed)
-            close(std::move(line.segments), out);
-        else
-            open.push_back(std::move(line));
-    }
-    // Ends that a drafter means to meet: 2e-5 of the drawing, at least a ten-thousandth of a millimetre.
-    const double reach = std::max(1e-4, 2e-5 * std::max(extent.width(), extent.height()));
-    const Ends ends(open, reach);
-    std::vector<bool> used(open.size());
-    for (std::size_t first = 0; first < open.size(); ++first) {
-        if (used[first]) continue;
-        used[first] = true;
-        std::vector<Segment> chain = open[first].segments;
-        const auto extend = [&] {
-            while (distance(chain.front().start(), chain.back().end()) > reach) {
-                const auto next = ends.near(chain.back().end(), used);
-                if (!next) break;
-                used[next->first] = true;
-                const std::vector<Segment>& more = open[next->first].segments;
-                if (next->second)
-                    for (std::size_t i = more.size(); i-- > 0;)
-                        chain.push_back(geometry::reversed(more[i]));
-                else
-                    chain.insert(chain.end(), more.begin(), more.end());
-            }
-            return distance(chain.front().start(), chain.back().end()) <= reach && chain.size() > 1;
-        };
-        bool closed = extend();
-        if (!closed) { // grow at the other end
-            std::ranges::reverse(chain);
-            for (Segment& segment : chain)
-                segment = geometry::reversed(segment);
-            closed = extend();
-        }
-        if (closed || (chain.size() == 1 && chain[0].degree > 1 && chain[0].start() == chain[0].end()))
-            close(std::move(chain), out);
-        else
-            count_note(notes, "open lines, which enclose nothing");
-    }
-    return out;
-}
-
 /// Takes the next line, without its end.
 std::string_view take_line(std::string_view& rest) {
     const auto end = rest.find('\n');
@@ -434,7 +329,7 @@ Result<ReadDrawing> read_dxf(std::string_view text) {
     if (const Status flat = flattener.add(collector.model, scaled(unit, unit), 0); !flat)
         return std::unexpected(flat.error());
     std::ranges::move(flattener.notes, std::back_inserter(read.notes));
-    auto outline = one_shape(loops(std::move(flattener.lines), read.notes), geometry::FillRule::evenodd);
+    auto outline = one_shape(dxf::loops(std::move(flattener.lines), read.notes), geometry::FillRule::evenodd);
     if (!outline) return std::unexpected(outline.error());
     read.outline = *std::move(outline);
     return read;
