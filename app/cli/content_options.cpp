@@ -1,7 +1,9 @@
 // SPDX-License-Identifier: MIT
 #include "app/cli/content_options.h"
 
+#include "core/content/templates.h"
 #include "core/job/parameter.h"
+#include "core/job/user_templates.h"
 
 #include <algorithm>
 
@@ -19,6 +21,7 @@ std::string value_name(const job::Parameter& parameter) {
     case Kind::factor:
         return "FACTOR";
     case Kind::text:
+    case Kind::line:
         return "TEXT";
     case Kind::family:
         return "FAMILY";
@@ -50,6 +53,7 @@ Result<job::Value> value_of(const job::Parameter& parameter, std::string_view te
     case Kind::choice:
     case Kind::family:
     case Kind::drawing:
+    case Kind::line:
         break;
     }
     return std::string(text);
@@ -75,6 +79,32 @@ Result<job::Job> with_art(job::Job job, const Arguments& arguments) {
     return job::set_content(std::move(job), job.marks.front().id, *std::move(art));
 }
 
+constexpr std::string_view template_option = "--template", set_option = "--set";
+
+Result<job::Job> with_template(job::Job job, const Arguments& arguments) {
+    if (!arguments.has(template_option)) {
+        if (arguments.has(set_option)) return fail("cli.usage", "'--set' gives a template its values: '--template'.");
+        return job;
+    }
+    const std::string& name = arguments.value(template_option);
+    content::TemplateValues values;
+    for (const std::string& one : arguments.all(set_option)) {
+        const auto equals = one.find('=');
+        if (equals == std::string::npos) return fail("cli.usage", "'--set' wants NAME=VALUE, not '" + one + "'.");
+        values[one.substr(0, equals)] = one.substr(equals + 1);
+    }
+    if (!content::find_template(name) && values.empty()) {
+        auto own = job::load_template(job::template_folder(), name);
+        if (!own) return std::unexpected(own.error());
+        return job::set_content(std::move(job), job.marks.front().id, *std::move(own));
+    }
+    const auto fonts = content::FontLibrary::system();
+    if (!fonts) return std::unexpected(fonts.error());
+    auto made = content::from_template(name, values, **fonts);
+    if (!made) return std::unexpected(made.error());
+    return job::set_content(std::move(job), job.marks.front().id, *std::move(made));
+}
+
 Result<job::Job> with_code(job::Job job, const Arguments& arguments) {
     for (const CodeOption& row : code_options) {
         if (!arguments.has(row.option)) continue;
@@ -95,6 +125,7 @@ Status says_something(const Arguments& arguments) {
     for (const CodeOption& row : code_options)
         all.push_back(row.option);
     all.push_back(art_option);
+    all.push_back("--template");
     if (std::ranges::count_if(all, [&](std::string_view option) { return arguments.has(option); }) == 1) return {};
     std::string names;
     for (const std::string_view option : all)
@@ -127,12 +158,17 @@ std::vector<Option> content_options(Which which) {
             for (const CodeOption& row : code_options)
                 options.push_back({std::string(row.option), "MESSAGE", std::string(row.help), false});
             options.push_back({std::string(art_option), "FILE", "Line art from an SVG or DXF file.", false});
+            options.push_back({std::string(template_option), "NAME",
+                               "A standing content or one of your own, see touchmark-cli templates.", false});
+            options.push_back(
+                {std::string(set_option), "NAME=VALUE", "A value of the template; may be repeated.", false, true});
         }
         if (parameter.key == "family") {
             options.push_back({"--bold", "", "Bold lettering; the default.", false});
             options.push_back({"--regular", "", "Regular lettering.", false});
         }
     }
+    options.push_back({"--save-template", "NAME", "Keeps the content as a template of your own.", false});
     return options;
 }
 
@@ -145,8 +181,14 @@ Result<job::Job> with_content(job::Job job, const Arguments& arguments) {
     auto made = job::set_content(std::move(job), job.marks.front().id, std::move(text));
     if (made) made = with_code(*std::move(made), arguments);
     if (made) made = with_art(*std::move(made), arguments);
-    if (!made) return made;
-    return with_options(*std::move(made), arguments);
+    if (made) made = with_template(*std::move(made), arguments);
+    if (made) made = with_options(*std::move(made), arguments);
+    if (made && arguments.has("--save-template")) {
+        const Status saved =
+            job::save_template(job::template_folder(), arguments.value("--save-template"), made->marks.front().content);
+        if (!saved) return std::unexpected(saved.error());
+    }
+    return made;
 }
 
 } // namespace touchmark::cli

@@ -60,6 +60,11 @@ std::span<const Command> commands() {
         Command{"apply", "Makes the marks of a job and writes the marked part.", {"JOB"}, apply_options, run_apply},
         Command{
             "outline", "Writes what a mark says as an SVG outline in millimetres.", {}, outline_options, run_outline},
+        Command{"templates",
+                "Lists the standing contents, their values, sources and who approves them.",
+                {},
+                templates_options,
+                run_templates},
         Command{"processes", "Lists the process profiles.", {}, processes_options, run_processes},
     };
     return table;

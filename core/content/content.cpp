@@ -21,6 +21,15 @@ Mm size_of(const Content& content) {
                       content);
 }
 
+Text in_proportion(Text text, Mm cap_height) {
+    const double factor = cap_height / text.cap_height;
+    text.letter_spacing = text.letter_spacing * factor;
+    text.heavier = text.heavier * factor;
+    text.arc_radius = text.arc_radius * factor;
+    text.cap_height = cap_height;
+    return text;
+}
+
 Content with_size(Content content, Mm size) {
     std::visit(Overloaded{[&](Text& text) { text.cap_height = size; },
                           [&](Code& code) {
@@ -46,6 +55,7 @@ void add(Digester& digester, const Content& content) {
     std::visit(Overloaded{[&](const Text& text) {
                               digester.add(text.text).add(text.family).add(text.weight).add(text.cap_height.value);
                               digester.add(text.letter_spacing.value).add(text.line_spacing).add(text.align);
+                              digester.add(text.heavier.value).add(text.arc_radius.value).add(text.features);
                           },
                           [&](const Code& code) {
                               digester.add(code.symbology).add(code.message).add(code.module.value);

@@ -25,6 +25,9 @@ struct Text {
     Mm letter_spacing{0};      ///< added after every cluster
     double line_spacing = 1.6; ///< baseline pitch as a multiple of the cap height
     Align align = Align::centre;
+    Mm heavier{0};          ///< added to the width of every stroke, half on either side; negative: thinned
+    Mm arc_radius{0};       ///< 0: straight. Else of the baseline's circle; negative: inside it, tops to its centre
+    std::string features{}; ///< OpenType features as "tnum, zero, -liga"
 
     friend bool operator==(const Text&, const Text&) = default;
 };
@@ -36,6 +39,8 @@ using Content = std::variant<Text, Code, Art>;
 [[nodiscard]] const std::string& said_by(const Content& content);
 /// What a content is scaled by: the cap height of lettering, the module of a code, the width or height of a drawing.
 [[nodiscard]] Mm size_of(const Content& content);
+/// The same lettering at another cap height with every length in proportion: its outline is that of `text`, scaled.
+[[nodiscard]] Text in_proportion(Text text, Mm cap_height);
 /// Scaled as a whole: heights that are lengths of their own go along, spacing between letters stays.
 [[nodiscard]] Content with_size(Content content, Mm size);
 
@@ -72,8 +77,8 @@ struct Drawn {
     std::vector<std::uint32_t> piece_of_region;
 };
 
-/// Errors: "content.empty" (nothing visible to draw), "content.too_long", "content.bad_utf8", "content.size", font
-/// errors, those of a code and of a drawing.
+/// Errors: "content.empty" (nothing visible to draw), "content.too_long", "content.bad_utf8", "content.size",
+/// "content.feature", "content.thinned", "content.arc", font errors, those of a code and of a drawing.
 [[nodiscard]] Result<Drawn> draw(const Content& content, const FontLibrary& fonts);
 
 /// Upright faces of the content's family heavier than the one it uses, lightest first (for "a heavier weight").

@@ -53,7 +53,7 @@ enum class ScaledBy { width, height };
 /// was approved does not change behind its back.
 struct Art {
     std::string name; ///< of the file it came from; for people
-    std::shared_ptr<const Drawing> drawing;
+    std::shared_ptr<const Drawing> drawing{};
     ScaledBy scaled_by = ScaledBy::width;
     double size_mm = 20;
 

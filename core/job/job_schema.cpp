@@ -31,6 +31,7 @@ Out value_schema(const Parameter& row) {
     case Kind::text:
     case Kind::family:
     case Kind::drawing:
+    case Kind::line:
         out = {
             {"type", "string"}, {"minLength", static_cast<int>(row.least)}, {"maxLength", static_cast<int>(row.most)}};
         break;

@@ -35,7 +35,7 @@ void set_kind(Mark& mark, const Value& value) {
     if (words(value) == "code")
         mark.content = content::Code{.message = std::move(said)};
     else if (words(value) == "art")
-        mark.content = content::Art{.name = std::move(said), .drawing = nullptr};
+        mark.content = content::Art{.name = std::move(said)};
     else
         mark.content = content::Text{.text = std::move(said)};
 }

@@ -12,8 +12,8 @@ using Value = std::variant<double, std::string>;
 
 /// A value of a mark that a person sets. Declared once; feeds the panel, the command line and the job schema.
 struct Parameter {
-    /// drawing: the text of an SVG or DXF file.
-    enum class Kind { length, angle, factor, choice, text, family, drawing };
+    /// drawing: the text of an SVG or DXF file; line: a text of one line.
+    enum class Kind { length, angle, factor, choice, text, family, drawing, line };
 
     std::string_view key{};    ///< "cap_height": in the job file
     std::string_view option{}; ///< "--height", empty when the command line has none of its own

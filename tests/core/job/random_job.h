@@ -81,7 +81,7 @@ inline job::Mark mark_that_has(const job::Parameter& row) {
         mark.content = content::Code{.symbology = symbology.symbology, .message = "AB-12"};
         if (job::has(mark, row)) return mark;
     }
-    mark.content = content::Art{.name = "arrow.svg", .drawing = nullptr};
+    mark.content = content::Art{.name = "arrow.svg"};
     return mark;
 }
 
