@@ -33,7 +33,7 @@ Result<Arguments> parse_arguments(std::span<const std::string> words, std::span<
         const std::string name = word.substr(0, equals);
         const auto option = std::ranges::find(options, name, &Option::name);
         if (option == options.end()) return usage("There is no option '" + name + "'.");
-        if (arguments.values_.contains(name)) return usage("'" + name + "' is given twice.");
+        if (arguments.values_.contains(name) && !option->repeats) return usage("'" + name + "' is given twice.");
         std::string value;
         if (option->value.empty()) {
             if (equals != std::string::npos) return usage("'" + name + "' takes no value.");
@@ -43,6 +43,7 @@ Result<Arguments> parse_arguments(std::span<const std::string> words, std::span<
             if (++i == words.size()) return usage("'" + name + "' needs a value: " + option->value + ".");
             value = words[i];
         }
+        if (option->repeats) arguments.repeated_[name].push_back(value);
         arguments.values_.emplace(name, std::move(value));
     }
     if (arguments.operands_.size() < operands.size())

@@ -19,6 +19,7 @@ struct Option {
     std::string value; ///< "MM"; empty: a flag
     std::string help;
     bool required = false;
+    bool repeats = false; ///< may be given more than once
 };
 
 class Arguments {
@@ -29,12 +30,18 @@ public:
     [[nodiscard]] std::string value_or(std::string_view option, std::string fallback) const {
         return has(option) ? value(option) : std::move(fallback);
     }
+    /// All that a repeating option was given, in order.
+    [[nodiscard]] std::vector<std::string> all(std::string_view option) const {
+        const auto found = repeated_.find(option);
+        return found == repeated_.end() ? std::vector<std::string>{} : found->second;
+    }
     [[nodiscard]] const std::string& operand(std::size_t index) const { return operands_.at(index); }
 
 private:
     friend Result<Arguments> parse_arguments(std::span<const std::string>, std::span<const Option>,
                                              std::span<const std::string>);
     std::map<std::string, std::string> values_;
+    std::map<std::string, std::vector<std::string>, std::less<>> repeated_;
     std::vector<std::string> operands_;
 };
 

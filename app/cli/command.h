@@ -33,7 +33,7 @@ struct Command {
     Exit (*run)(const Environment& environment, const Arguments& arguments) = nullptr;
 };
 
-/// Add new subcommands here: faces, mark, check, apply, processes.
+/// Add new subcommands here: faces, mark, check, apply, outline, templates, processes.
 [[nodiscard]] std::span<const Command> commands();
 
 [[nodiscard]] std::vector<Option> faces_options();
@@ -44,6 +44,10 @@ struct Command {
 [[nodiscard]] Exit run_check(const Environment& environment, const Arguments& arguments);
 [[nodiscard]] std::vector<Option> apply_options();
 [[nodiscard]] Exit run_apply(const Environment& environment, const Arguments& arguments);
+[[nodiscard]] std::vector<Option> outline_options();
+[[nodiscard]] Exit run_outline(const Environment& environment, const Arguments& arguments);
+[[nodiscard]] std::vector<Option> templates_options();
+[[nodiscard]] Exit run_templates(const Environment& environment, const Arguments& arguments);
 [[nodiscard]] std::vector<Option> processes_options();
 [[nodiscard]] Exit run_processes(const Environment& environment, const Arguments& arguments);
 

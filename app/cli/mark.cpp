@@ -1,4 +1,5 @@
 // SPDX-License-Identifier: MIT
+#include "app/cli/content_options.h"
 #include "app/cli/workspace.h"
 #include "core/job/job_file.h"
 #include "core/job/parameter.h"
@@ -9,102 +10,7 @@ namespace touchmark::cli {
 namespace {
 
 namespace fs = std::filesystem;
-using Kind = job::Parameter::Kind;
-
-std::string value_name(const job::Parameter& parameter) {
-    switch (parameter.kind) {
-    case Kind::length:
-        return "MM";
-    case Kind::angle:
-        return "DEG";
-    case Kind::factor:
-        return "FACTOR";
-    case Kind::text:
-        return "TEXT";
-    case Kind::family:
-        return "FAMILY";
-    case Kind::choice:
-        break;
-    }
-    std::string keys;
-    for (const auto& [key, title] : parameter.choices)
-        keys += (keys.empty() ? "" : "|") + std::string(key);
-    return keys;
-}
-
-Result<job::Value> value_of(const job::Parameter& parameter, std::string_view text) {
-    const auto as_value = [](Result<double> number) -> Result<job::Value> {
-        if (!number) return std::unexpected(number.error());
-        return *number;
-    };
-    switch (parameter.kind) {
-    case Kind::length:
-        return as_value(parse_length(parameter.option, text));
-    case Kind::angle:
-        return as_value(parse_angle(parameter.option, text));
-    case Kind::factor:
-        return as_value(parse_number(parameter.option, text));
-    case Kind::text:
-        return unescaped(text);
-    case Kind::choice:
-    case Kind::family:
-        break;
-    }
-    return std::string(text);
-}
-
-/// Each says the message and how it is written.
-struct CodeOption {
-    std::string_view option, symbology, help;
-};
-constexpr CodeOption code_options[] = {
-    {"--data-matrix", "data_matrix", "A Data Matrix with this message instead of lettering."},
-    {"--qr", "qr", "A QR code with this message."},
-    {"--code128", "code_128", "A Code 128 with this message."},
-    {"--gs1", "gs1_data_matrix", "A GS1 DataMatrix of these elements, for instance (01)09521234543213(10)LOT48."},
-};
-
-Result<job::Job> with_code(job::Job job, const Arguments& arguments) {
-    for (const CodeOption& row : code_options) {
-        if (!arguments.has(row.option)) continue;
-        for (const auto& [key, value] : {std::pair<std::string_view, std::string>{"kind", "code"},
-                                         {"symbology", std::string(row.symbology)},
-                                         {"text", unescaped(arguments.value(row.option))}}) {
-            auto edited = job::set_parameter(std::move(job), job.marks.front().id, key, value);
-            if (!edited) return edited;
-            job = *std::move(edited);
-        }
-    }
-    return job;
-}
-
-/// What the mark says comes from exactly one option.
-Status says_something(const Arguments& arguments) {
-    int given = arguments.has("--text");
-    std::string all = "'--text'";
-    for (const CodeOption& row : code_options) {
-        given += arguments.has(row.option);
-        all += (&row == std::prev(std::end(code_options)) ? " and '" : ", '") + std::string(row.option) + "'";
-    }
-    if (given == 1) return {};
-    return fail("cli.usage", "A mark takes one of " + all + ".");
-}
-
-/// The mark as the options describe it, not yet on a face.
-Result<job::Job> with_options(job::Job job, const Arguments& arguments) {
-    for (const job::Parameter& parameter : job::parameters()) {
-        if (parameter.option.empty() || !arguments.has(parameter.option)) continue;
-        auto value = value_of(parameter, arguments.value(parameter.option));
-        if (!value) return std::unexpected(value.error());
-        auto edited = job::set_parameter(std::move(job), job.marks.front().id, parameter.key, *std::move(value));
-        if (!edited) return std::unexpected(edited.error());
-        job = *std::move(edited);
-    }
-    return job;
-}
-
 Result<job::Job> job_from(const Arguments& arguments) {
-    if (const Status says = says_something(arguments); !says) return std::unexpected(says.error());
     job::Job job;
     std::error_code unknown;
     job.part.file = fs::absolute(arguments.operand(0), unknown);
@@ -117,11 +23,6 @@ Result<job::Job> job_from(const Arguments& arguments) {
         if (!at) return std::unexpected(at.error());
         mark.anchor.at = *at;
     }
-    content::Text text;
-    if (arguments.has("--bold") && arguments.has("--regular"))
-        return fail("cli.usage", "'--bold' and '--regular' exclude each other.");
-    if (arguments.has("--regular")) text.weight = 400;
-    mark.content = text;
     if (arguments.has("--down")) {
         const auto down = parse_direction("--down", arguments.value("--down"));
         if (!down) return std::unexpected(down.error());
@@ -130,9 +31,7 @@ Result<job::Job> job_from(const Arguments& arguments) {
     job.process = arguments.value_or("--process", std::string(standard_process));
     auto added = job::add_mark(std::move(job), std::move(mark));
     if (!added) return added;
-    auto coded = with_code(*std::move(added), arguments);
-    if (!coded) return coded;
-    return with_options(*std::move(coded), arguments);
+    return with_content(*std::move(added), arguments);
 }
 
 /// The face has to be there and have a map; its fingerprint goes into the job.
@@ -148,17 +47,7 @@ Status bind(job::Job& job, const part::Part& part) {
 
 std::vector<Option> mark_options() {
     std::vector<Option> options{{"--face", "N", "Index of the face, see touchmark-cli faces.", true}};
-    for (const job::Parameter& parameter : job::parameters()) {
-        if (parameter.option.empty()) continue;
-        options.push_back({std::string(parameter.option), value_name(parameter), std::string(parameter.help), false});
-        if (parameter.key == "text")
-            for (const CodeOption& row : code_options)
-                options.push_back({std::string(row.option), "MESSAGE", std::string(row.help), false});
-        if (parameter.key == "family") {
-            options.push_back({"--bold", "", "Bold lettering; the default.", false});
-            options.push_back({"--regular", "", "Regular lettering.", false});
-        }
-    }
+    std::ranges::move(content_options(Which::every_value), std::back_inserter(options));
     options.push_back({"--at", "U,V", "Place, mm from the centre of the largest rectangle that fits the face.", false});
     options.push_back(
         {"--down", "X,Y,Z", "Direction of the part's file that points to the plate; 0,0,-1 by default.", false});

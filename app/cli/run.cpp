@@ -58,6 +58,13 @@ std::span<const Command> commands() {
         Command{"mark", "Puts text on a face and writes the marked part.", {"PART"}, mark_options, run_mark},
         Command{"check", "Says how a job's marks will print.", {"JOB"}, check_options, run_check},
         Command{"apply", "Makes the marks of a job and writes the marked part.", {"JOB"}, apply_options, run_apply},
+        Command{
+            "outline", "Writes what a mark says as an SVG outline in millimetres.", {}, outline_options, run_outline},
+        Command{"templates",
+                "Lists the standing contents, their values, sources and who approves them.",
+                {},
+                templates_options,
+                run_templates},
         Command{"processes", "Lists the process profiles.", {}, processes_options, run_processes},
     };
     return table;

@@ -2,9 +2,11 @@
 #include "app/panels/mark_values.h"
 
 #include "app/panels/combo.h"
+#include "app/panels/drawing_field.h"
 #include "app/panels/look.h"
 #include "app/panels/quantity_field.h"
 #include "core/base/number_text.h"
+#include "core/content/code.h"
 
 #include <QAbstractItemView>
 #include <QButtonGroup>
@@ -86,6 +88,10 @@ void MarkValues::add_row(const job::Parameter& parameter) {
     if (&parameter == &job::parameters().front() && parameter.kind == job::Parameter::Kind::text) {
         layout.addWidget(editor, line, 0, 1, 2);
         title->hide();
+        code_ = wrapping_label(this);
+        code_->setFont(small_font(*code_));
+        code_->setAccessibleName(tr("Size of the code"));
+        layout.addWidget(code_, line + 1, 0, 1, 2);
     } else {
         row.title = title;
         layout.addWidget(title, line, 0);
@@ -127,6 +133,10 @@ QWidget* MarkValues::make_editor(Row& row) {
         return make_text(row);
     case job::Parameter::Kind::family:
         return make_family(row);
+    case job::Parameter::Kind::drawing:
+        return make_drawing(row);
+    case job::Parameter::Kind::line:
+        return make_line(row);
     case job::Parameter::Kind::choice:
         return row.parameter->choices.size() <= 3 ? make_segments(row) : make_choice(row);
     default:
@@ -248,6 +258,55 @@ QWidget* MarkValues::make_family(Row& row) {
     return box;
 }
 
+QWidget* MarkValues::make_line(Row& row) {
+    auto* edit = new QLineEdit(this);
+    row.show = [edit](const job::Value& value) {
+        const QString shown = text(std::get<std::string>(value));
+        if (edit->text() != shown) edit->setText(shown);
+    };
+    connect(edit, &QLineEdit::textEdited, this, [this, &row](const QString& typed) { set(row, typed.toStdString()); });
+    return edit;
+}
+
+QWidget* MarkValues::make_drawing(Row& row) {
+    auto* field = new DrawingField(this);
+    row.show = [this, field](const job::Value&) {
+        const auto* art = std::get_if<content::Art>(&mark()->content);
+        field->set_name(art && art->drawing ? text(art->name) : QString());
+    };
+    const auto complain = [&row](const QString& message) {
+        row.trouble->setText(message);
+        row.trouble->setVisible(!message.isEmpty());
+    };
+    connect(field, &DrawingField::trouble, this, complain);
+    connect(field, &DrawingField::chosen, this, [this, complain](const QString& name, const QByteArray& bytes) {
+        const auto art = content::art_from(name.toStdString(), bytes.toStdString());
+        if (!art) return complain(text(art.error().message) + u' ' + text(art.error().hint));
+        const Status done = session_.edit(tr("Drawing"), [mark = mark_.toStdString(), art = *art](const job::Job& job) {
+            return job::set_content(job, mark, art);
+        });
+        complain(done ? QString() : text(done.error().message));
+    });
+    return field;
+}
+
+/// What the message becomes, as it is typed; an error stands where it was made.
+void MarkValues::show_code(const job::Mark& mark) {
+    const auto* code = std::get_if<content::Code>(&mark.content);
+    code_->setVisible(code != nullptr);
+    if (!code) return;
+    const auto symbol = content::encode(*code);
+    if (!symbol) return code_->setText(text(symbol.error().message) + u' ' + text(symbol.error().hint));
+    const content::SymbologyRow& row = content::row_of(code->symbology);
+    const double module = code->module.value;
+    const double across = (symbol->modules.columns + 2 * row.quiet_modules) * module;
+    const double along = row.linear ? code->bar_height.value : (symbol->modules.rows + 2 * row.quiet_modules) * module;
+    QString said = text(number_text(std::round(across * 10) / 10)) + QStringLiteral(" × ") +
+                   text(number_text(std::round(along * 10) / 10)) + tr(" mm with its margin");
+    if (!symbol->version.empty()) said = text(symbol->version) + QStringLiteral(" · ") + said;
+    code_->setText(said);
+}
+
 void MarkValues::set(const Row& row, const job::Value& value) {
     const job::Parameter& parameter = *row.parameter;
     const Status status =
@@ -262,6 +321,7 @@ void MarkValues::refresh() {
     const job::Mark* shown = mark();
     if (!shown) return;
     show_name_();
+    show_code(*shown);
     for (const auto& row : rows_) {
         const job::Parameter& parameter = *row->parameter;
         const bool had = job::has(*shown, parameter) && (!parameter.shown_for || parameter.shown_for(*shown));
@@ -274,8 +334,9 @@ void MarkValues::refresh() {
         }
         const job::Value value = parameter.get(*shown);
         row->show(value);
-        const bool departs =
-            value != parameter.standard && parameter.kind != job::Parameter::Kind::text && parameter.key != "kind";
+        const bool departs = value != parameter.standard && parameter.kind != job::Parameter::Kind::text &&
+                             parameter.kind != job::Parameter::Kind::line &&
+                             parameter.kind != job::Parameter::Kind::drawing && parameter.key != "kind";
         row->standard->setText(tr("default %1").arg(words_of(parameter, parameter.standard)));
         row->standard->setAccessibleName(
             tr("%1: back to the default, %2").arg(text(parameter.title), words_of(parameter, parameter.standard)));

@@ -46,12 +46,16 @@ private:
     QWidget* make_segments(Row& row);
     QWidget* make_weight(Row& row);
     QWidget* make_family(Row& row);
+    QWidget* make_drawing(Row& row);
+    QWidget* make_line(Row& row);
+    void show_code(const job::Mark& mark);
     void set(const Row& row, const job::Value& value);
     [[nodiscard]] const job::Mark* mark() const;
 
     session::Session& session_;
     QString mark_;
     QPlainTextEdit* text_ = nullptr;
+    QLabel* code_ = nullptr; ///< the size of the code, or why the message makes none
     std::function<void()> show_name_;
     std::vector<std::unique_ptr<Row>> rows_;
 };

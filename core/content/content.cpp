@@ -9,14 +9,25 @@ namespace touchmark::content {
 
 const std::string& said_by(const Content& content) {
     return std::visit(Overloaded{[](const Text& text) -> const std::string& { return text.text; },
-                                 [](const Code& code) -> const std::string& { return code.message; }},
+                                 [](const Code& code) -> const std::string& { return code.message; },
+                                 [](const Art& art) -> const std::string& { return art.name; }},
                       content);
 }
 
 Mm size_of(const Content& content) {
-    return std::visit(
-        Overloaded{[](const Text& text) { return text.cap_height; }, [](const Code& code) { return code.module; }},
-        content);
+    return std::visit(Overloaded{[](const Text& text) { return text.cap_height; },
+                                 [](const Code& code) { return code.module; },
+                                 [](const Art& art) { return Mm(art.size_mm); }},
+                      content);
+}
+
+Text in_proportion(Text text, Mm cap_height) {
+    const double factor = cap_height / text.cap_height;
+    text.letter_spacing = text.letter_spacing * factor;
+    text.heavier = text.heavier * factor;
+    text.arc_radius = text.arc_radius * factor;
+    text.cap_height = cap_height;
+    return text;
 }
 
 Content with_size(Content content, Mm size) {
@@ -26,14 +37,16 @@ Content with_size(Content content, Mm size) {
                               code.bar_height = code.bar_height * factor;
                               code.lettering = code.lettering * factor;
                               code.module = size;
-                          }},
+                          },
+                          [&](Art& art) { art.size_mm = size.value; }},
                content);
     return content;
 }
 
 Result<Drawn> draw(const Content& content, const FontLibrary& fonts) {
     return std::visit(Overloaded{[&](const Text& text) { return draw_text(text, fonts); },
-                                 [&](const Code& code) { return draw_code(code, fonts); }},
+                                 [&](const Code& code) { return draw_code(code, fonts); },
+                                 [](const Art& art) { return draw_art(art); }},
                       content);
 }
 
@@ -42,11 +55,16 @@ void add(Digester& digester, const Content& content) {
     std::visit(Overloaded{[&](const Text& text) {
                               digester.add(text.text).add(text.family).add(text.weight).add(text.cap_height.value);
                               digester.add(text.letter_spacing.value).add(text.line_spacing).add(text.align);
+                              digester.add(text.heavier.value).add(text.arc_radius.value).add(text.features);
                           },
                           [&](const Code& code) {
                               digester.add(code.symbology).add(code.message).add(code.module.value);
                               digester.add(code.bar_height.value).add(code.version).add(code.level);
                               digester.add(code.rectangular).add(code.light_is_mark).add(code.lettering.value);
+                          },
+                          [&](const Art& art) {
+                              digester.add(art.name).add(art.scaled_by).add(art.size_mm);
+                              digester.add(art.drawing ? art.drawing->digest() : Digest{});
                           }},
                content);
 }

@@ -3,6 +3,7 @@
 
 #include "core/base/progress.h"
 #include "core/base/units.h"
+#include "core/content/drawing.h"
 #include "core/content/fonts.h"
 #include "core/content/symbology.h"
 #include "core/geometry/outline.h"
@@ -24,17 +25,22 @@ struct Text {
     Mm letter_spacing{0};      ///< added after every cluster
     double line_spacing = 1.6; ///< baseline pitch as a multiple of the cap height
     Align align = Align::centre;
+    Mm heavier{0};          ///< added to the width of every stroke, half on either side; negative: thinned
+    Mm arc_radius{0};       ///< 0: straight. Else of the baseline's circle; negative: inside it, tops to its centre
+    std::string features{}; ///< OpenType features as "tnum, zero, -liga"
 
     friend bool operator==(const Text&, const Text&) = default;
 };
 
 /// What a mark says; one file a kind.
-using Content = std::variant<Text, Code>;
+using Content = std::variant<Text, Code, Art>;
 
-/// The text of lettering, the message of a code; UTF-8.
+/// The text of lettering, the message of a code, the name of a drawing; UTF-8.
 [[nodiscard]] const std::string& said_by(const Content& content);
-/// What a content is scaled by: the cap height of lettering, the module of a code.
+/// What a content is scaled by: the cap height of lettering, the module of a code, the width or height of a drawing.
 [[nodiscard]] Mm size_of(const Content& content);
+/// The same lettering at another cap height with every length in proportion: its outline is that of `text`, scaled.
+[[nodiscard]] Text in_proportion(Text text, Mm cap_height);
 /// Scaled as a whole: heights that are lengths of their own go along, spacing between letters stays.
 [[nodiscard]] Content with_size(Content content, Mm size);
 
@@ -66,12 +72,13 @@ struct Drawn {
     Box2 extent;                      ///< of the outline, mm
     FontFace face;                    ///< the face really used
     std::optional<ModulePlaces> code; ///< of a code: its pieces but the first are lettering
+    std::vector<Note> notes;          ///< of a drawing: what it does not show as its author sees it
     /// For each region the index of its piece.
     std::vector<std::uint32_t> piece_of_region;
 };
 
-/// Errors: "content.empty" (nothing visible to draw), "content.too_long", "content.bad_utf8", "content.size", font
-/// errors.
+/// Errors: "content.empty" (nothing visible to draw), "content.too_long", "content.bad_utf8", "content.size",
+/// "content.feature", "content.thinned", "content.arc", font errors, those of a code and of a drawing.
 [[nodiscard]] Result<Drawn> draw(const Content& content, const FontLibrary& fonts);
 
 /// Upright faces of the content's family heavier than the one it uses, lightest first (for "a heavier weight").

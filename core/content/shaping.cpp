@@ -89,7 +89,8 @@ bool cursive(hb_script_t script) {
 
 using Buffer = std::unique_ptr<hb_buffer_t, decltype(&hb_buffer_destroy)>;
 
-Buffer shaped(std::u32string_view line, const Run& run, const LoadedFace& face) {
+Buffer shaped(std::u32string_view line, const Run& run, const LoadedFace& face,
+              std::span<const hb_feature_t> features) {
     Buffer buffer(hb_buffer_create(), hb_buffer_destroy);
     // The whole line is handed over, so that letters join across the run's ends as they should.
     hb_buffer_add_utf32(buffer.get(), reinterpret_cast<const std::uint32_t*>(line.data()),
@@ -98,7 +99,7 @@ Buffer shaped(std::u32string_view line, const Run& run, const LoadedFace& face) 
     hb_buffer_set_direction(buffer.get(), run.right_to_left() ? HB_DIRECTION_RTL : HB_DIRECTION_LTR);
     hb_buffer_set_script(buffer.get(), run.script);
     hb_buffer_set_language(buffer.get(), hb_language_from_string("und", -1));
-    hb_shape(face.shaping_font(), buffer.get(), nullptr, 0);
+    hb_shape(face.shaping_font(), buffer.get(), features.data(), static_cast<unsigned>(features.size()));
     return buffer;
 }
 
@@ -128,8 +129,9 @@ std::u32string lacking(std::u32string_view characters, const LoadedFace& face) {
 }
 
 void append_run(ShapedLine& out, std::u32string_view line, const Run& run, const LoadedFace& face,
-                double letter_spacing, std::vector<std::pair<std::size_t, std::u32string>>& missing) {
-    const Buffer buffer = shaped(line, run, face);
+                double letter_spacing, std::span<const hb_feature_t> features,
+                std::vector<std::pair<std::size_t, std::u32string>>& missing) {
+    const Buffer buffer = shaped(line, run, face, features);
     unsigned count = 0;
     const hb_glyph_info_t* infos = hb_buffer_get_glyph_infos(buffer.get(), &count);
     const hb_glyph_position_t* positions = hb_buffer_get_glyph_positions(buffer.get(), &count);
@@ -170,11 +172,12 @@ void append_run(ShapedLine& out, std::u32string_view line, const Run& run, const
 
 } // namespace
 
-ShapedLine shape_line(std::u32string_view line, const LoadedFace& face, double letter_spacing) {
+ShapedLine shape_line(std::u32string_view line, const LoadedFace& face, double letter_spacing,
+                      std::span<const hb_feature_t> features) {
     ShapedLine out;
     std::vector<std::pair<std::size_t, std::u32string>> missing;
     for (const Run& run : visual_runs(line))
-        append_run(out, line, run, face, letter_spacing, missing);
+        append_run(out, line, run, face, letter_spacing, features, missing);
     std::ranges::sort(missing);
     for (const auto& [at, characters] : missing)
         out.missing += characters;

@@ -3,6 +3,7 @@
 
 #include "core/content/loaded_face.h"
 
+#include <span>
 #include <string_view>
 #include <vector>
 
@@ -29,7 +30,8 @@ struct ShapedLine {
 
 /// One line (no line breaks in it): the bidirectional algorithm by FriBidi, runs of one script and direction by
 /// HarfBuzz. `letter_spacing` (font units) goes after every cluster, but not between joined letters of a cursive
-/// script.
-[[nodiscard]] ShapedLine shape_line(std::u32string_view line, const LoadedFace& face, double letter_spacing);
+/// script. `features`: OpenType features switched on or off over the whole line.
+[[nodiscard]] ShapedLine shape_line(std::u32string_view line, const LoadedFace& face, double letter_spacing,
+                                    std::span<const hb_feature_t> features = {});
 
 } // namespace touchmark::content

@@ -7,6 +7,7 @@
 #include <algorithm>
 #include <cmath>
 #include <map>
+#include <numbers>
 #include <numeric>
 
 namespace touchmark::content {
@@ -33,6 +34,9 @@ Status check(const Text& text) {
     if (!std::isfinite(text.letter_spacing.value) || std::abs(text.letter_spacing.value) > largest_size ||
         !std::isfinite(text.line_spacing) || std::abs(text.line_spacing) > 1'000)
         return fail("content.size", "The spacing of the text is out of range.", "Enter a smaller spacing.");
+    if (!(std::abs(text.heavier.value) <= cap) || !(std::abs(text.arc_radius.value) <= largest_size))
+        return fail("content.size", "The change of the stroke width, or the radius, is out of range.",
+                    "Enter a smaller value.");
     return {};
 }
 
@@ -152,6 +156,54 @@ Status join_overlapping(std::vector<Letter>& letters) {
     return {};
 }
 
+/// "tnum, -liga, salt=2" → what HarfBuzz takes.
+Result<std::vector<hb_feature_t>> features_in(std::string_view list) {
+    std::vector<hb_feature_t> features;
+    while (!list.empty()) {
+        const auto comma = list.find(',');
+        std::string one(list.substr(0, comma));
+        std::erase(one, ' ');
+        list = comma == list.npos ? std::string_view() : list.substr(comma + 1);
+        if (one.empty()) continue;
+        hb_feature_t feature{};
+        if (!hb_feature_from_string(one.data(), static_cast<int>(one.size()), &feature))
+            return fail("content.feature", "There is no OpenType feature \"" + one + "\".",
+                        "Features have four letters, for instance tnum (figures of one width) or zero (slashed zero).");
+        features.push_back(feature);
+    }
+    return features;
+}
+
+/// Strokes that grow or shrink by the same on both sides.
+Status change_weight(std::vector<Letter>& letters, double by) {
+    if (by == 0) return {};
+    for (Letter& letter : letters) {
+        letter.outline = geometry::grown(letter.outline, by / 2);
+        if (letter.outline.empty())
+            return fail("content.thinned", "Thinned by so much, strokes of the text vanish.", "Thin them less.");
+        letter.box = bounds(letter.outline);
+    }
+    return {};
+}
+
+/// Each letter turned about its own middle onto the circle; the lines' origin comes to its top, or inside to its foot.
+Status bend(std::vector<Letter>& letters, double radius) {
+    if (radius == 0) return {};
+    Box2 extent;
+    for (const Letter& letter : letters)
+        extent.add(letter.box);
+    if (extent.width() > 2 * std::numbers::pi * std::abs(radius))
+        return fail("content.arc", "The text is longer than the circle is round.",
+                    "Enlarge the radius, or make the text smaller.");
+    for (Letter& letter : letters) {
+        const double middle = letter.box.centre().x;
+        const Affine map = Affine::rotation(-middle / radius) * Affine::translation({-middle, radius});
+        letter.outline = transformed(letter.outline, map);
+        letter.box = bounds(letter.outline);
+    }
+    return {};
+}
+
 struct Setting {
     const LoadedFace& face;
     double font_scale;  ///< mm a font unit
@@ -221,12 +273,14 @@ Result<Drawn> draw_text(const Text& text, const FontLibrary& fonts) {
     const auto font = loaded(fonts, *face);
     if (!font) return std::unexpected(font.error());
 
+    const auto features = features_in(text.features);
+    if (!features) return std::unexpected(features.error());
     const double font_scale = text.cap_height.value / (*font)->cap_height();
     const Setting setting{**font, font_scale, text.cap_height.value / LoadedFace::reference_cap_height};
     std::vector<Letter> letters;
     std::vector<MissingCharacter> missing;
     for (std::size_t n = 0; n < lines->size(); ++n) {
-        const ShapedLine line = shape_line((*lines)[n], **font, text.letter_spacing.value / font_scale);
+        const ShapedLine line = shape_line((*lines)[n], **font, text.letter_spacing.value / font_scale, *features);
         const double down = static_cast<double>(n) * text.line_spacing * text.cap_height.value;
         const Vec2 origin{indent(text.align, line.advance * font_scale), -down};
         if (const Status set = set_line(line, setting, origin, n * longest_text, letters); !set)
@@ -236,6 +290,9 @@ Result<Drawn> draw_text(const Text& text, const FontLibrary& fonts) {
     }
     if (letters.empty() && missing.empty())
         return fail("content.empty", "The mark has no text yet.", "Type what it should say.");
+    if (const Status weighed = change_weight(letters, text.heavier.value); !weighed)
+        return std::unexpected(weighed.error());
+    if (const Status bent = bend(letters, text.arc_radius.value); !bent) return std::unexpected(bent.error());
     if (const Status joined = join_overlapping(letters); !joined) return std::unexpected(joined.error());
     Drawn drawn = assembled_drawing(std::move(letters));
     drawn.missing = std::move(missing);

@@ -50,10 +50,11 @@ template <class Change> Result<Job> changed(Job job, std::string_view mark, Chan
     return job;
 }
 
-/// Enough to lie clear of the original: the lines of lettering, a usual code.
+/// Enough to lie clear of the original: the lines of lettering, a usual code, a drawing.
 double height_of(const content::Content& content) {
     const auto* text = std::get_if<content::Text>(&content);
     constexpr double modules_of_a_code = 24;
+    if (std::holds_alternative<content::Art>(content)) return content::size_of(content).value;
     if (!text) return content::size_of(content).value * modules_of_a_code;
     const auto lines = 1 + std::count(text->text.begin(), text->text.end(), '\n');
     return text->cap_height.value * text->line_spacing * static_cast<double>(lines);

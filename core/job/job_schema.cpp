@@ -30,6 +30,8 @@ Out value_schema(const Parameter& row) {
         break;
     case Kind::text:
     case Kind::family:
+    case Kind::drawing:
+    case Kind::line:
         out = {
             {"type", "string"}, {"minLength", static_cast<int>(row.least)}, {"maxLength", static_cast<int>(row.most)}};
         break;
@@ -102,7 +104,7 @@ Out mark_schema() {
             {"additionalProperties", false},
             {"required", {"id", "name", "kind", "face", "text"}},
             {"properties", values},
-            {"oneOf", {values_of(content::Text{}), values_of(content::Code{})}}};
+            {"oneOf", {values_of(content::Text{}), values_of(content::Code{}), values_of(content::Art{})}}};
 }
 
 Out part_schema() {

@@ -6,8 +6,9 @@ namespace {
 
 using Kind = Parameter::Kind;
 
-bool is_code(const content::Content& content) {
-    return std::holds_alternative<content::Code>(content);
+std::string kind_of(const Mark& mark) {
+    constexpr const char* keys[] = {"text", "code", "art"}; // in the order of content::Content
+    return keys[mark.content.index()];
 }
 
 std::string unix_lines(std::string text) {
@@ -24,14 +25,18 @@ std::string unix_lines(std::string text) {
 void set_text(Mark& mark, const Value& value) {
     if (auto* text = std::get_if<content::Text>(&mark.content)) text->text = unix_lines(words(value));
     if (auto* code = std::get_if<content::Code>(&mark.content)) code->message = unix_lines(words(value));
+    if (auto* art = std::get_if<content::Art>(&mark.content)) art->name = words(value);
 }
 
 /// What the mark says stays; the rest starts from the defaults of the new kind.
 void set_kind(Mark& mark, const Value& value) {
     std::string said = content::said_by(mark.content);
-    if (words(value) == "code" && !is_code(mark.content))
+    if (words(value) == kind_of(mark)) return;
+    if (words(value) == "code")
         mark.content = content::Code{.message = std::move(said)};
-    else if (words(value) == "text" && is_code(mark.content))
+    else if (words(value) == "art")
+        mark.content = content::Art{.name = std::move(said)};
+    else
         mark.content = content::Text{.text = std::move(said)};
 }
 
@@ -49,22 +54,24 @@ std::vector<Parameter> content_rows() {
         {.key = "text",
          .option = "--text",
          .title = "Text",
-         .help = "What the mark says; every line of lettering becomes a line on the part.",
+         .help = "What the mark says; every line of lettering becomes a line on the part. Of line art: its name.",
          .kind = Kind::text,
          .least = 0,
          .most = 4000,
          .standard = std::string(),
          .get = [](const Mark& mark) -> Value { return content::said_by(mark.content); },
-         .set = set_text},
+         .set = set_text,
+         .shown_for = [](const Mark& mark) { return !std::holds_alternative<content::Art>(mark.content); }},
         {.key = "kind",
          .option = "--kind",
          .title = "Written as",
-         .help =
-             "Lettering is read by people, a code by a scanner; a code needs its modules clean and its margin free.",
+         .help = "Lettering is read by people, a code by a scanner, which needs its modules clean and its margin free; "
+                 "line art "
+                 "comes from an SVG or DXF file.",
          .kind = Kind::choice,
          .standard = std::string("text"),
-         .choices = {{"text", "Lettering"}, {"code", "Code"}},
-         .get = [](const Mark& mark) -> Value { return std::string(is_code(mark.content) ? "code" : "text"); },
+         .choices = {{"text", "Lettering"}, {"code", "Code"}, {"art", "Line art"}},
+         .get = [](const Mark& mark) -> Value { return kind_of(mark); },
          .set = set_kind},
     };
 }

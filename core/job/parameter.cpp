@@ -45,7 +45,7 @@ Status check_words(const Parameter& parameter, const std::string& value) {
 std::span<const Parameter> parameters() {
     static const std::vector<Parameter> rows = [] {
         std::vector<Parameter> all;
-        for (const auto part : {&content_rows, &style_rows, &lettering_rows, &code_rows, &place_rows})
+        for (const auto part : {&content_rows, &style_rows, &lettering_rows, &code_rows, &art_rows, &place_rows})
             std::ranges::move(part(), std::back_inserter(all));
         return all;
     }();
@@ -63,7 +63,8 @@ bool has(const Mark& mark, const Parameter& parameter) {
 }
 
 std::string_view size_key(const content::Content& content) {
-    return std::holds_alternative<content::Code>(content) ? "module" : "cap_height";
+    constexpr std::string_view keys[] = {"cap_height", "module", "size"}; // in the order of content::Content
+    return keys[content.index()];
 }
 
 Status check_value(const Parameter& parameter, const Value& value) {

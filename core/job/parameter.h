@@ -12,7 +12,8 @@ using Value = std::variant<double, std::string>;
 
 /// A value of a mark that a person sets. Declared once; feeds the panel, the command line and the job schema.
 struct Parameter {
-    enum class Kind { length, angle, factor, choice, text, family };
+    /// drawing: the text of an SVG or DXF file; line: a text of one line.
+    enum class Kind { length, angle, factor, choice, text, family, drawing, line };
 
     std::string_view key{};    ///< "cap_height": in the job file
     std::string_view option{}; ///< "--height", empty when the command line has none of its own
@@ -37,7 +38,7 @@ struct Parameter {
 [[nodiscard]] std::span<const Parameter> parameters();
 [[nodiscard]] const Parameter* parameter(std::string_view key);
 [[nodiscard]] bool has(const Mark& mark, const Parameter& parameter);
-/// Of the value that content::size_of() is: "cap_height" or "module".
+/// Of the value that content::size_of() is: "cap_height", "module" or "size".
 [[nodiscard]] std::string_view size_key(const content::Content& content);
 /// Checks kind and range. Errors: "job.no_mark", "job.unknown_parameter" (no mark, or none of this kind, has it),
 /// "job.out_of_range", "job.wrong_kind".

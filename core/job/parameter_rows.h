@@ -10,6 +10,7 @@ namespace touchmark::job {
 [[nodiscard]] std::vector<Parameter> style_rows();     ///< mode and depth
 [[nodiscard]] std::vector<Parameter> lettering_rows(); ///< of content::Text
 [[nodiscard]] std::vector<Parameter> code_rows();      ///< of content::Code
+[[nodiscard]] std::vector<Parameter> art_rows();       ///< of content::Art
 [[nodiscard]] std::vector<Parameter> place_rows();
 
 [[nodiscard]] inline double number(const Value& value) {

@@ -117,11 +117,6 @@ Widths shared(geometry::Widths widths) {
 /// Lettering of one shape is measured once, at this cap height, for all its sizes: sizing a mark, and finding the
 /// height at which it is clean, measures nothing anew.
 constexpr Mm measured_height{5};
-content::Text at_measured_height(content::Text text) {
-    text.letter_spacing = text.letter_spacing * (measured_height / text.cap_height);
-    text.cap_height = measured_height;
-    return text;
-}
 
 /// Among those of the lettering beneath, the modules of a code: its strokes and gaps, all of one width.
 Widths with_modules(geometry::Widths widths, const content::ModulePlaces& code, bool light_is_mark) {
@@ -144,7 +139,7 @@ Widths Derivation::widths(const content::Content& content, const content::Drawn&
     }
     const auto* text = std::get_if<content::Text>(&content);
     if (!text || !(text->cap_height.value > 0)) return shared(geometry::widths(own.outline));
-    const content::Content shape = at_measured_height(*text);
+    const content::Content shape = content::in_proportion(*text, measured_height);
     const auto measured = store_->widths.get(
         content_key(shape, around_.fonts.get()), *progress_, [&]() -> Result<std::shared_ptr<const Measured>> {
             const auto drawing = drawn(*store_, shape, around_.fonts, *progress_);

@@ -14,6 +14,10 @@ constexpr std::array table{
     Rule{"missing_characters", "Missing characters", "Whether the font has every character of the text.",
          "A character the font lacks is left out, so the part would carry another text than the drawing asks for.",
          judge_missing_characters},
+    Rule{"left_out", "Left out of a drawing", "Whether every element of a drawing could be made a solid shape.",
+         "What a drawing program shows in colour, by an effect or as live text is not on the part unless it has a "
+         "shape.",
+         judge_left_out},
     Rule{"leaves_face", "Leaves the face", "Whether the whole mark lies on its face.",
          "What hangs over an edge is cut off or bridges into thin air, and the text is no longer complete.",
          judge_leaves_face},

@@ -7,6 +7,7 @@
 namespace touchmark::rules {
 
 void judge_content(const Context& context, std::size_t mark, std::vector<Finding>& findings);
+void judge_left_out(const Context& context, std::size_t mark, std::vector<Finding>& findings);
 void judge_missing_characters(const Context& context, std::size_t mark, std::vector<Finding>& findings);
 void judge_stroke_width(const Context& context, std::size_t mark, std::vector<Finding>& findings);
 void judge_gap_width(const Context& context, std::size_t mark, std::vector<Finding>& findings);

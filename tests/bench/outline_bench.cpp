@@ -71,6 +71,15 @@ void widths_of_the_same_letters(benchmark::State& state) {
         benchmark::DoNotOptimize(geometry::widths(drawn.outline));
 }
 
+/// 2,953 bytes: the most that the largest QR code holds at the lowest level (ISO/IEC 18004).
+void draw_the_largest_qr(benchmark::State& state) {
+    const content::Code code{
+        .symbology = content::Symbology::qr, .message = std::string(2953, 'q'), .level = content::CorrectionLevel::low};
+    for (auto _ : state)
+        benchmark::DoNotOptimize(content::draw(code, fonts()).value());
+}
+
+BENCHMARK(draw_the_largest_qr)->Unit(benchmark::kMillisecond);
 BENCHMARK(draw_paragraph)->Arg(700)->Arg(400)->ArgName("weight")->Unit(benchmark::kMillisecond);
 BENCHMARK(draw_paragraph_with_fresh_fonts)->Unit(benchmark::kMillisecond)->Iterations(5);
 BENCHMARK(widths_of_new_letters)->Unit(benchmark::kMillisecond);

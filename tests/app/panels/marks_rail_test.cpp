@@ -2,6 +2,7 @@
 #include "app/panels/marks_rail.h"
 
 #include "app/panels/combo.h"
+#include "app/panels/drawing_field.h"
 #include "app/panels/mark_card.h"
 #include "app/panels/mark_values.h"
 #include "app/panels/quantity_field.h"
@@ -9,6 +10,8 @@
 #include "tests/app/session/opened.h"
 #include "tests/app/support/application.h"
 
+#include <QLabel>
+#include <QMimeData>
 #include <QPlainTextEdit>
 #include <gtest/gtest.h>
 
@@ -123,9 +126,37 @@ TEST_F(MarksRailOnDemo, WrittenAsACodeItHasTheValuesOfACode) {
     EXPECT_NE(named<QuantityField>(text(job::parameter("module")->title)), nullptr);
     EXPECT_EQ(named<QuantityField>(text(job::parameter("cap_height")->title)), nullptr);
     EXPECT_EQ(named<QuantityField>(text(job::parameter("bar_height")->title)), nullptr) << "a matrix has no bars";
+    auto* size = named<QLabel>("Size of the code");
+    ASSERT_NE(size, nullptr);
+    EXPECT_TRUE(size->text().contains("mm with its margin")) << size->text().toStdString();
     session.history().undo();
     EXPECT_EQ(words().text, said);
     EXPECT_NE(named<QuantityField>(text(job::parameter("cap_height")->title)), nullptr);
+}
+
+TEST_F(MarksRailOnDemo, ADrawingIsDroppedOntoItsField) {
+    place();
+    named<QPushButton>("Written as: Line art")->click();
+    ASSERT_TRUE(std::holds_alternative<content::Art>(session.job().marks.back().content));
+    auto* field = rail.findChild<DrawingField*>();
+    ASSERT_TRUE(field && field->isVisibleTo(&rail));
+    QMimeData carried;
+    carried.setText("<svg xmlns='http://www.w3.org/2000/svg'><rect width='40' height='20'/></svg>");
+    EXPECT_TRUE(DrawingField::takes(carried));
+    field->take(carried);
+    const auto& art = std::get<content::Art>(session.job().marks.back().content);
+    ASSERT_NE(art.drawing, nullptr);
+    EXPECT_NEAR(art.size_mm, 40 * 25.4 / 96, 0.01) << "at its own size: CSS pixels, 96 an inch";
+    carried.setText("<svg xmlns='http://www.w3.org/2000/svg'><text>A</text></svg>");
+    field->take(carried);
+    EXPECT_NEAR(std::get<content::Art>(session.job().marks.back().content).size_mm, 10.58, 0.01)
+        << "one that cannot be used changes nothing";
+    const auto complaints = rail.findChildren<QLabel*>();
+    EXPECT_TRUE(std::ranges::any_of(complaints, [](const QLabel* label) {
+        return label->isVisible() && label->text().contains("nothing with an area");
+    })) << "beside the field";
+    carried.setText("not a drawing");
+    EXPECT_FALSE(DrawingField::takes(carried));
 }
 
 TEST_F(MarksRailOnDemo, CardsStandInTheOrderOfTheJobAndGoWithTheirMark) {

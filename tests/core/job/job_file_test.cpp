@@ -149,7 +149,7 @@ TEST(JobFile, NamesTheKeyOfAWrongValue) {
     EXPECT_EQ(error_after([](json& j) { j["marks"][1]["dept"] = 1; }).message, "marks[1] has an unknown key \"dept\".");
     EXPECT_EQ(error_after([](json& j) { j["marks"][0].erase("text"); }).message, "marks[0] lacks \"text\".");
     EXPECT_EQ(error_after([](json& j) { j["marks"][0]["kind"] = "song"; }).message,
-              "marks[0].kind: Written as cannot be \"song\"; it is one of text, code.");
+              "marks[0].kind: Written as cannot be \"song\"; it is one of text, code, art.");
     EXPECT_THAT(error_after([](json& j) { j["marks"][0]["kind"] = "code"; }).message,
                 HasSubstr("marks[0] has an unknown key"))
         << "the cap height of lettering";

@@ -21,10 +21,11 @@ TEST(Parameters, ComeInThePanelsOrder) {
     std::vector<std::string_view> keys;
     for (const Parameter& row : parameters())
         keys.push_back(row.key);
-    EXPECT_THAT(keys, testing::ElementsAre("text", "kind", "mode", "depth", "cap_height", "weight", "family",
-                                           "letter_spacing", "line_spacing", "align", "symbology", "module",
-                                           "bar_height", "correction", "shape", "symbol_size", "marked_modules",
-                                           "readable_line", "at_x", "at_y", "turn"));
+    EXPECT_THAT(keys, testing::ElementsAre("text", "kind", "mode", "depth", "cover", "floor", "draft", "map",
+                                           "cap_height", "weight", "family", "letter_spacing", "line_spacing", "align",
+                                           "heavier", "arc_radius", "features", "symbology", "module", "bar_height",
+                                           "correction", "shape", "symbol_size", "marked_modules", "readable_line",
+                                           "drawing", "scaled_by", "size", "at_x", "at_y", "turn"));
 }
 
 TEST(Parameters, AreWhole) {
@@ -99,7 +100,7 @@ TEST(Parameters, SayTheRangeWithItsUnit) {
     EXPECT_EQ(set_parameter(test::small_job(), "m1", "depth", 21.0).error().message,
               "Depth is 21.0 mm; it must be from 0.05 mm to 20.0 mm.");
     EXPECT_EQ(set_parameter(test::small_job(), "m1", "mode", std::string("paint")).error().message,
-              "Mode cannot be \"paint\"; it is one of engrave, raise.");
+              "Mode cannot be \"paint\"; it is one of engrave, raise, hidden, inlay, through.");
 }
 
 TEST(Parameters, RefuseTheWrongKind) {

@@ -79,8 +79,9 @@ inline job::Mark mark_that_has(const job::Parameter& row) {
     if (job::has(mark, row)) return mark;
     for (const content::SymbologyRow& symbology : content::symbologies()) {
         mark.content = content::Code{.symbology = symbology.symbology, .message = "AB-12"};
-        if (job::has(mark, row)) break;
+        if (job::has(mark, row)) return mark;
     }
+    mark.content = content::Art{.name = "arrow.svg"};
     return mark;
 }
 
