@@ -130,11 +130,11 @@ void MarkLayer::set_marks(const std::vector<MarkShape>& marks) {
         const part::FaceMesh& relief = mark.relief;
         if (relief.points.empty()) continue;
         if (!std::exchange(centred, true)) centre_ = {relief.points[0][0], relief.points[0][1], relief.points[0][2]};
-        const bool opens = mark.mode == Mode::engrave || mark.mode == Mode::through;
-        const ReliefParts parts = parts_of(relief, opens);
+        const bool is_cut = mark.mode == Mode::engrave || mark.mode == Mode::through;
+        const ReliefParts parts = parts_of(relief, is_cut);
         if (mark.ghost || (mark.mode == Mode::hidden && !mark.in_part)) {
             ghost.push_back(&relief);
-        } else if (!mark.in_part && opens) {
+        } else if (!mark.in_part && is_cut) {
             const Opened& open = opens.emplace_back(opened(relief, parts.lid));
             opening.push_back(&open.lid);
             cut.push_back(&open.inside);
