@@ -104,7 +104,7 @@ std::optional<viewport::MarkShape> Presenter::shape_of(const job::Mark& mark) {
     shape.relief = imprint::relief(footprint);
     shape.mode = mark.mode;
     shape.selected = around_.session.selected_mark() == text(mark.id);
-    shape.in_part = solid_shown();
+    shape.in_part = solid_shown() && mark.mode != Mode::hidden; // of which the solid shows nothing
     return shape;
 }
 

@@ -24,6 +24,27 @@ MadeBy made_by(const part::Part& part, const job::Job& job) {
     return modes;
 }
 
+/// What nobody would see otherwise.
+std::vector<MarkShape> hidden_marks(const pipeline::Evaluation& evaluation) {
+    std::vector<MarkShape> shapes;
+    for (const pipeline::MarkEvaluation& drawn : evaluation.marks) {
+        const job::Mark* mark = evaluation.job.find(drawn.mark);
+        if (!mark || mark->mode != Mode::hidden || !drawn.map) continue;
+        const imprint::Footprint footprint{.name = mark->name,
+                                           .map = drawn.map,
+                                           .outline = drawn.placed,
+                                           .mode = mark->mode,
+                                           .depth = mark->depth,
+                                           .colour = {},
+                                           .cover = mark->cover};
+        MarkShape& shape = shapes.emplace_back();
+        shape.id = drawn.mark;
+        shape.relief = imprint::relief(footprint);
+        shape.mode = mark->mode;
+    }
+    return shapes;
+}
+
 Camera camera_for(const part::Part& part, const Scene& scene, const plate::Placement& placement,
                   const PictureOptions& options) {
     Camera camera;
@@ -58,6 +79,7 @@ Status write_picture(const part::Part& part, const pipeline::Evaluation& evaluat
     Scene scene(buffer.host());
     scene.set_shading(process, options.shade_for);
     scene.set_part(*meshes, made_by(part, evaluation.job));
+    scene.set_marks(hidden_marks(evaluation));
     scene.set_placement(evaluation.placement);
     scene.prepare(camera_for(part, scene, evaluation.placement, options), std::max(1.0, options.width / 1280.0));
     QByteArray bytes;

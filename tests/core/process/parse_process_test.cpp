@@ -75,7 +75,7 @@ TEST(ParseProcess, ReadsEveryField) {
     EXPECT_FALSE(process->nozzle_mm.assumed);
     EXPECT_EQ(process->line_width_mm.value, 0.42);
     EXPECT_EQ(process->zones.side_wall_up_to.value, 135);
-    EXPECT_EQ(process->suitability.size(), 10u);
+    EXPECT_EQ(process->suitability.size(), modes.size() * zones.size());
     EXPECT_EQ(process->limits.size(), 4u);
 }
 
@@ -198,7 +198,7 @@ TEST(ProcessDigest, ChangesWithEveryFigure) {
         EXPECT_NE(digest(changed), digest(whole)) << item.key();
         ++checked;
     }
-    EXPECT_EQ(checked, 4 + 4 + 10 + 8);
+    EXPECT_EQ(checked, 4 + 4 + 25 + 8);
 }
 
 } // namespace
