@@ -7,7 +7,6 @@
 #include <QApplication>
 #include <gmock/gmock.h>
 
-
 namespace touchmark::viewport {
 namespace {
 

@@ -44,8 +44,8 @@ void expect_alike(const TopoDS_Face& face, const Vec3& about) {
     for (TopExp_Explorer edge(face, TopAbs_EDGE); edge.More(); edge.Next()) {
         const BRepAdaptor_Curve curve(TopoDS::Edge(edge.Current()));
         for (int i = 0; i <= 500; ++i)
-            seen.add(part::vec(curve.Value(curve.FirstParameter() +
-                                           (curve.LastParameter() - curve.FirstParameter()) * i / 500)));
+            seen.add(part::vec(
+                curve.Value(curve.FirstParameter() + (curve.LastParameter() - curve.FirstParameter()) * i / 500)));
     }
     EXPECT_LT(distance(quick->box.low, seen.low), 2e-5);
     EXPECT_LT(distance(quick->box.high, seen.high), 2e-5);

@@ -73,7 +73,8 @@ TEST(Evaluate, EveryFixOfEveryFindingHelpsTheMarkItIsOfferedFor) {
                 ASSERT_TRUE(fixed.has_value()) << fix.title;
                 const auto after = worst(*evaluated(evaluator, *fixed), finding.rule, finding.mark);
                 // Zone: the other mode may be rated better and still be worth a word.
-                const bool better_mode = finding.rule == "zone" && (fix.id == "engrave" || fix.id == "raise" || fix.id == "hidden");
+                const bool better_mode =
+                    finding.rule == "zone" && (fix.id == "engrave" || fix.id == "raise" || fix.id == "hidden");
                 EXPECT_TRUE(!after || *after > finding.severity || (better_mode && *after == finding.severity))
                     << finding.rule << ": " << finding.message << " | " << fix.title;
             }
