@@ -322,9 +322,13 @@ void MarkValues::refresh() {
     if (!shown) return;
     show_name_();
     show_code(*shown);
+    std::optional<part::FaceKind> kind;
+    const auto face = static_cast<std::size_t>(shown->anchor.face);
+    if (session_.part() && shown->anchor.face >= 0 && face < session_.part()->faces().size())
+        kind = session_.part()->faces()[face].kind;
     for (const auto& row : rows_) {
         const job::Parameter& parameter = *row->parameter;
-        const bool had = job::has(*shown, parameter) && (!parameter.shown_for || parameter.shown_for(*shown));
+        const bool had = job::has(*shown, parameter) && (!parameter.shown_for || parameter.shown_for(*shown, kind));
         row->editor->setVisible(had);
         if (row->title) row->title->setVisible(had);
         if (!had) {

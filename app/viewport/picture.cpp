@@ -28,8 +28,8 @@ MadeBy made_by(const part::Part& part, const job::Job& job) {
 std::vector<MarkShape> hidden_marks(const pipeline::Evaluation& evaluation) {
     std::vector<MarkShape> shapes;
     for (const pipeline::MarkEvaluation& drawn : evaluation.marks) {
-        const job::Mark* mark = evaluation.job.find(drawn.mark);
-        if (!mark || mark->mode != Mode::hidden || !drawn.map) continue;
+        const auto mark = std::ranges::find(evaluation.job.marks, drawn.mark, &job::Mark::id);
+        if (mark == evaluation.job.marks.end() || mark->mode != Mode::hidden || !drawn.map) continue;
         const imprint::Footprint footprint{.name = mark->name,
                                            .map = drawn.map,
                                            .outline = drawn.placed,

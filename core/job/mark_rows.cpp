@@ -61,7 +61,10 @@ std::vector<Parameter> content_rows() {
          .standard = std::string(),
          .get = [](const Mark& mark) -> Value { return content::said_by(mark.content); },
          .set = set_text,
-         .shown_for = [](const Mark& mark) { return !std::holds_alternative<content::Art>(mark.content); }},
+         .shown_for =
+             [](const Mark& mark, std::optional<part::FaceKind>) {
+                 return !std::holds_alternative<content::Art>(mark.content);
+             }},
         {.key = "kind",
          .option = "--kind",
          .title = "Written as",
@@ -70,7 +73,7 @@ std::vector<Parameter> content_rows() {
                  "comes from an SVG or DXF file.",
          .kind = Kind::choice,
          .standard = std::string("text"),
-         .choices = {{"text", "Lettering"}, {"code", "Code"}, {"art", "Line art"}},
+         .choices = {{"text", "Text"}, {"code", "Code"}, {"art", "Art"}},
          .get = [](const Mark& mark) -> Value { return kind_of(mark); },
          .set = set_kind},
     };
@@ -101,7 +104,7 @@ std::vector<Parameter> style_rows() {
          .standard = 0.5,
          .get = [](const Mark& mark) -> Value { return mark.depth.value; },
          .set = [](Mark& mark, const Value& value) { mark.depth = Mm(number(value)); },
-         .shown_for = [](const Mark& mark) { return mark.mode != Mode::through; }},
+         .shown_for = [](const Mark& mark, std::optional<part::FaceKind>) { return mark.mode != Mode::through; }},
         {.key = "cover",
          .option = "--cover",
          .title = "Cover",
@@ -115,7 +118,7 @@ std::vector<Parameter> style_rows() {
          .standard = 0.8,
          .get = [](const Mark& mark) -> Value { return mark.cover.value; },
          .set = [](Mark& mark, const Value& value) { mark.cover = Mm(number(value)); },
-         .shown_for = [](const Mark& mark) { return mark.mode == Mode::hidden; }},
+         .shown_for = [](const Mark& mark, std::optional<part::FaceKind>) { return mark.mode == Mode::hidden; }},
         {.key = "map",
          .option = "--map",
          .title = "Laid on",
@@ -123,9 +126,14 @@ std::vector<Parameter> style_rows() {
                  "anchor.",
          .kind = Kind::choice,
          .standard = std::string("wrap"),
-         .choices = {{"wrap", "Wrapped"}, {"project", "Projected"}},
+         .choices = {{"wrap", "Wrap"}, {"project", "Project"}},
          .get = [](const Mark& mark) -> Value { return std::string(key_of(mark.laying)); },
-         .set = [](Mark& mark, const Value& value) { mark.laying = *laying_from(words(value)); }},
+         .set = [](Mark& mark, const Value& value) { mark.laying = *laying_from(words(value)); },
+         .shown_for =
+             [](const Mark&, std::optional<part::FaceKind> kind) {
+                 return kind == part::FaceKind::sphere || kind == part::FaceKind::torus ||
+                        kind == part::FaceKind::freeform;
+             }},
     };
 }
 

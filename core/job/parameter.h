@@ -28,8 +28,9 @@ struct Parameter {
     void (*set)(Mark&, const Value&) = nullptr;
     /// Whether a mark with this content has the value; get and set REQUIRE it. Null: every mark has it.
     bool (*had_by)(const content::Content&) = nullptr;
-    /// Whether it does anything for the mark as it is now, so that a panel shows it. Null: always.
-    bool (*shown_for)(const Mark&) = nullptr;
+    /// Whether it does anything for the mark as it is now, on a face of that kind if it is on one, so that a panel
+    /// shows it. Null: always.
+    bool (*shown_for)(const Mark&, std::optional<part::FaceKind>) = nullptr;
 };
 
 /// Add new parameters here; the panel, the command line, the job file and its schema follow. A weight is a choice of

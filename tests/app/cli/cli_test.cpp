@@ -187,9 +187,7 @@ TEST(Cli, ExitsWithThreeWhenTheInputCannotBeUsed) {
     for (const Words& words :
          {Words{"faces", folder / "none.step"}, Words{"faces", text}, Words{"check", folder / "none.json"},
           Words{"check", broken}, Words{"apply", broken, "-o", out},
-          Words{"mark", demo_part(), "--face", "9999", "--text", "R", "-o", out},
-          Words{"mark", open_part("screw.step"), "--face", "5", "--text", "R", "-o", out},
-          mark_words(out, {"--text", "   "})}) {
+          Words{"mark", demo_part(), "--face", "9999", "--text", "R", "-o", out}, mark_words(out, {"--text", "   "})}) {
         const Answer answer = touchmark_cli(words);
         EXPECT_EQ(answer.exit, 3) << testing::PrintToString(words) << answer.err;
         expect_one_clear_line(answer);
@@ -207,7 +205,7 @@ TEST(Cli, MarksTheShaftOfAScrewAndItsCone) {
     }
     const json faces = touchmark_cli({"faces", open_part("screw.step"), "--json"}).json().at("faces");
     EXPECT_TRUE(faces.at(7).contains("rectangle_mm"));
-    EXPECT_FALSE(faces.at(5).contains("rectangle_mm"));
+    EXPECT_TRUE(faces.at(5).contains("rectangle_mm")) << "a torus, on which a mark is laid about its own place";
 }
 
 TEST(Cli, ExitsWithFourWhenItCannotBeMadeAndWritesNothing) {

@@ -136,7 +136,7 @@ TEST_F(MarksRailOnDemo, WrittenAsACodeItHasTheValuesOfACode) {
 
 TEST_F(MarksRailOnDemo, ADrawingIsDroppedOntoItsField) {
     place();
-    named<QPushButton>("Written as: Line art")->click();
+    named<QPushButton>("Written as: Art")->click();
     ASSERT_TRUE(std::holds_alternative<content::Art>(session.job().marks.back().content));
     auto* field = rail.findChild<DrawingField*>();
     ASSERT_TRUE(field && field->isVisibleTo(&rail));

@@ -7,6 +7,7 @@
 #include "tests/support/open_parts.h"
 #include "tests/support/reader.h"
 
+#include <QComboBox>
 #include <QPushButton>
 #include <QSignalSpy>
 
@@ -108,9 +109,10 @@ TEST_F(MainJob, FromARealPartToAMarkedStepAndBack) {
 TEST_F(MainJob, ARaisedMarkAddsMaterial) {
     open(test::demo_part());
     QTest::keyClick(window.get(), Qt::Key_M, Qt::ControlModifier);
-    ASSERT_TRUE(test::wait_until([&] { return named<QPushButton>("Mode: Raise") != nullptr; }));
-    auto* raise = named<QPushButton>("Mode: Raise");
-    QTest::mouseClick(raise, Qt::LeftButton);
+    ASSERT_TRUE(test::wait_until([&] { return named<QComboBox>("Mode") != nullptr; }));
+    auto* mode = named<QComboBox>("Mode");
+    mode->setFocus();
+    QTest::keyClicks(mode, "R"); // as a person chooses in a list: by its first letter
     EXPECT_EQ(session().job().marks.front().mode, Mode::raise);
     ASSERT_TRUE(test::wait_until([&] { return session().solid() || session().solid_trouble(); }));
     ASSERT_FALSE(session().solid_trouble()) << session().solid_trouble()->message;
