@@ -2,6 +2,7 @@
 #include "core/imprint/far_side.h"
 
 #include "core/base/number_text.h"
+#include "core/imprint/ray.h"
 #include "core/imprint/trapezoids.h"
 
 #include <algorithm>
@@ -22,35 +23,16 @@ struct Hit {
 };
 
 /// All triangles along a ray.
-class Ray {
+class Hits {
 public:
-    Ray(const Vec3& from, const Vec3& way, double begin) : from_(from), way_(way), begin_(begin) {}
+    Hits(const Vec3& from, const Vec3& way, double begin) : ray_{from, way}, begin_(begin) {}
 
     [[nodiscard]] static double best() { return 1e299; }
-    [[nodiscard]] double bound(const Box3& box) const {
-        double in = 0, out = 1e300;
-        const std::array low{box.low.x, box.low.y, box.low.z}, high{box.high.x, box.high.y, box.high.z},
-            from{from_.x, from_.y, from_.z}, way{way_.x, way_.y, way_.z};
-        for (std::size_t i = 0; i < 3; ++i) {
-            if (std::abs(way[i]) < 1e-12) {
-                if (from[i] < low[i] - 1e-6 || from[i] > high[i] + 1e-6) return 1e300;
-                continue;
-            }
-            const double a = (low[i] - 1e-6 - from[i]) / way[i], b = (high[i] + 1e-6 - from[i]) / way[i];
-            in = std::max(in, std::min(a, b));
-            out = std::min(out, std::max(a, b));
-        }
-        return in <= out ? in : 1e300;
-    }
+    [[nodiscard]] double bound(const Box3& box) const { return ray_.entry(box); }
     void look(const Triangle& triangle) {
-        const Vec3 u = triangle.corners[1] - triangle.corners[0], v = triangle.corners[2] - triangle.corners[0];
-        const Vec3 p = cross(way_, v);
-        const double det = dot(u, p);
-        if (std::abs(det) < 1e-14) return;
-        const Vec3 t = from_ - triangle.corners[0], q = cross(t, u);
-        const double a = dot(t, p) / det, b = dot(way_, q) / det, depth = dot(v, q) / det;
         constexpr double edge = 1e-9;
-        if (a >= -edge && b >= -edge && a + b <= 1 + edge && depth > begin_) hits_.push_back({depth, triangle.face});
+        if (const auto depth = ray_.hit(triangle, edge); depth && *depth > begin_)
+            hits_.push_back({*depth, triangle.face});
     }
     /// Nearest first, each place once.
     [[nodiscard]] std::vector<Hit> hits() {
@@ -62,7 +44,7 @@ public:
     }
 
 private:
-    Vec3 from_, way_;
+    Ray ray_;
     double begin_;
     std::vector<Hit> hits_;
 };
@@ -104,9 +86,9 @@ Result<FarSide> far_side(const Footprint& mark, double mesh_tolerance, const Tri
     FarSide out;
     out.nearest = 1e300;
     for (const Vec2 at : places_of(mark.outline)) {
-        Ray ray(mark.map->point(at), -mark.map->normal(at), begin);
-        tree.visit(ray);
-        const std::vector<Hit> hits = ray.hits();
+        Hits along(mark.map->point(at), -mark.map->normal(at), begin);
+        tree.visit(along);
+        const std::vector<Hit> hits = along.hits();
         if (hits.empty())
             return fail("imprint.blocked", "There is no far side behind \"" + mark.name + "\" to cut through to.",
                         "Move the mark to where a wall lies behind its face.");

@@ -2,6 +2,7 @@
 #include "core/imprint/local_check.h"
 
 #include "core/imprint/check.h"
+#include "core/imprint/ray.h"
 #include "core/part/vectors.h"
 #include "core/surface/segment_tree.h"
 
@@ -33,35 +34,20 @@ using geometry::Polygon;
 /// Crossings of a ray, and how near the surface its start is.
 class Crossings {
 public:
-    Crossings(const Vec3& from, const Vec3& way) : from_(from), way_(way) {}
+    Crossings(const Vec3& from, const Vec3& way) : ray_{from, way} {}
     [[nodiscard]] static double best() { return 1e299; }
-    [[nodiscard]] double bound(const Box3& box) const {
-        double in = 0, out = 1e300;
-        const std::array low{box.low.x, box.low.y, box.low.z}, high{box.high.x, box.high.y, box.high.z},
-            from{from_.x, from_.y, from_.z}, way{way_.x, way_.y, way_.z};
-        for (std::size_t i = 0; i < 3; ++i) {
-            const double a = (low[i] - from[i]) / way[i], b = (high[i] - from[i]) / way[i];
-            in = std::max(in, std::min(a, b));
-            out = std::min(out, std::max(a, b));
-        }
-        return in <= out ? in : 1e300;
-    }
+    [[nodiscard]] double bound(const Box3& box) const { return ray_.entry(box); }
     void look(const Triangle& triangle) {
-        const Vec3 u = triangle.corners[1] - triangle.corners[0], v = triangle.corners[2] - triangle.corners[0];
-        const Vec3 p = cross(way_, v);
-        const double det = dot(u, p);
-        if (std::abs(det) < 1e-14) return;
-        const Vec3 t = from_ - triangle.corners[0], q = cross(t, u);
-        const double a = dot(t, p) / det, b = dot(way_, q) / det, at = dot(v, q) / det;
-        if (a < 0 || b < 0 || a + b > 1 || at < 0) return;
+        const auto at = ray_.hit(triangle, 0);
+        if (!at || *at < 0) return;
         ++count_;
-        nearest_ = std::min(nearest_, at);
+        nearest_ = std::min(nearest_, *at);
     }
     [[nodiscard]] bool inside() const { return count_ % 2 == 1; }
     [[nodiscard]] double nearest() const { return nearest_; }
 
 private:
-    Vec3 from_, way_;
+    Ray ray_;
     int count_ = 0;
     double nearest_ = 1e300;
 };

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include "core/imprint/round_clearance.h"
 
+#include "core/imprint/ray.h"
 #include "core/surface/chart.h"
 #include "core/surface/segment_tree.h"
 #include "core/surface/unrolling.h"
@@ -57,38 +58,17 @@ std::vector<Vec2> within_outline(const std::vector<geometry::Polygon>& polygons)
 class RaySearch {
 public:
     RaySearch(const Vec3& from, const Vec3& along, double within, int own, double own_from, std::span<const int> but)
-        : from_(from), along_(along), best_(within), own_(own), own_from_(own_from), but_(but) {}
+        : ray_{from, along}, best_(within), own_(own), own_from_(own_from), but_(but) {}
 
     [[nodiscard]] double best() const { return best_ - 1e-6; }
-    [[nodiscard]] double bound(const Box3& box) const {
-        double low = 0, high = best_;
-        for (const auto& [from, along, near, far] : {std::tuple(from_.x, along_.x, box.low.x, box.high.x),
-                                                     std::tuple(from_.y, along_.y, box.low.y, box.high.y),
-                                                     std::tuple(from_.z, along_.z, box.low.z, box.high.z)}) {
-            if (std::abs(along) < 1e-12) {
-                if (from < near || from > far) return 1e300;
-                continue;
-            }
-            const double a = (near - from) / along, b = (far - from) / along;
-            low = std::max(low, std::min(a, b));
-            high = std::min(high, std::max(a, b));
-        }
-        return low <= high + 1e-9 ? low : 1e300;
-    }
+    [[nodiscard]] double bound(const Box3& box) const { return ray_.entry(box); }
     void look(const Triangle& triangle) {
         if (std::find(but_.begin(), but_.end(), triangle.face) != but_.end()) return;
-        const auto& [a, b, c] = triangle.corners;
-        const Vec3 u = b - a, v = c - a, across = cross(along_, v);
-        const double det = dot(u, across);
-        if (std::abs(det) < 1e-14) return;
-        const Vec3 w = from_ - a;
-        const double s = dot(w, across) / det;
-        const Vec3 q = cross(w, u);
-        const double r = dot(along_, q) / det, t = dot(v, q) / det;
         constexpr double edge = 1e-9;
-        if (s < -edge || r < -edge || s + r > 1 + edge || t < level || t >= best()) return;
-        if (triangle.face == own_ && t < own_from_) return;
-        best_ = t;
+        const auto at = ray_.hit(triangle, edge);
+        if (!at || *at < level || *at >= best()) return;
+        if (triangle.face == own_ && *at < own_from_) return;
+        best_ = *at;
         face_ = triangle.face;
         found_ = true;
     }
@@ -96,7 +76,7 @@ public:
     [[nodiscard]] int face() const { return face_; }
 
 private:
-    Vec3 from_, along_;
+    Ray ray_;
     double best_;
     int own_;
     double own_from_;
