@@ -45,8 +45,17 @@ std::vector<MarkShape> hidden_marks(const pipeline::Evaluation& evaluation) {
     return shapes;
 }
 
-Camera camera_for(const part::Part& part, const Scene& scene, const plate::Placement& placement,
+/// Out of the face where its mark is: a round face looks elsewhere in its middle.
+Vec3 outward(const part::Face& face, const pipeline::Evaluation& evaluation) {
+    for (const pipeline::MarkEvaluation& mark : evaluation.marks)
+        if (mark.map && mark.map->face() == face.index && !mark.placed.empty())
+            return mark.map->normal(geometry::bounds(mark.placed).centre());
+    return face.frame.z;
+}
+
+Camera camera_for(const part::Part& part, const Scene& scene, const pipeline::Evaluation& evaluation,
                   const PictureOptions& options) {
+    const plate::Placement& placement = evaluation.placement;
     Camera camera;
     camera.azimuth = 0.6;
     camera.elevation = 0.45;
@@ -54,7 +63,7 @@ Camera camera_for(const part::Part& part, const Scene& scene, const plate::Place
     const bool whole = options.face < 0 || options.face >= static_cast<int>(part.faces().size());
     if (whole) return fitted(camera, scene.box(), aspect);
     const part::Face& face = part.faces()[static_cast<std::size_t>(options.face)];
-    camera = facing(camera, placement.direction(face.frame.z));
+    camera = facing(camera, placement.direction(outward(face, evaluation)));
     Box3 box;
     for (int corner = 0; corner < 8; ++corner)
         box.add(placement({(corner & 1) != 0 ? face.box.low.x : face.box.high.x,
@@ -81,7 +90,7 @@ Status write_picture(const part::Part& part, const pipeline::Evaluation& evaluat
     scene.set_part(*meshes, made_by(part, evaluation.job));
     scene.set_marks(hidden_marks(evaluation));
     scene.set_placement(evaluation.placement);
-    scene.prepare(camera_for(part, scene, evaluation.placement, options), std::max(1.0, options.width / 1280.0));
+    scene.prepare(camera_for(part, scene, evaluation, options), std::max(1.0, options.width / 1280.0));
     QByteArray bytes;
     QBuffer file(&bytes);
     if (!buffer.draw().save(&file, "PNG"))
