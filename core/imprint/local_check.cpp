@@ -164,7 +164,7 @@ private:
         return points;
     }
     [[nodiscard]] static int steps_of(const Side& side) {
-        constexpr int curved = 8;
+        constexpr int curved = 32;
         return side.curve.IsNull() || side.curve->DynamicType()->Name() != std::string_view("Geom2d_Line") ? curved : 1;
     }
 
@@ -257,7 +257,7 @@ private:
                     if (other.a == b || other.b == a) {
                         // Curves that leave a sharp corner may cross again before their first points.
                         const Vec2 here = b - a, there = other.b - other.a;
-                        constexpr double sharp = -0.85; // some 30°
+                        constexpr double sharp = -0.5; // 60°
                         if (dot(here, there) > sharp * length(here) * length(there)) return true;
                     } else if (!surface::meeting(a, b, other.a, other.b)) {
                         return true;
@@ -283,7 +283,9 @@ private:
             return points;
         };
         const Polygon p = fine_points(one), q = fine_points(other);
-        const bool neighbours = p.front() == q.back() || p.back() == q.front() || p.front() == q.front();
+        constexpr double hair = 1e-9; // lines end where the next begins but for rounding
+        const bool neighbours = distance(p.front(), q.back()) < hair || distance(p.back(), q.front()) < hair ||
+                                distance(p.front(), q.front()) < hair;
         for (std::size_t i = 0; i + 1 < p.size(); ++i)
             for (std::size_t k = 0; k + 1 < q.size(); ++k) {
                 if (neighbours && (i == 0 || i + 2 == p.size()) && (k == 0 || k + 2 == q.size())) continue;
