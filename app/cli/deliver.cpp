@@ -33,7 +33,7 @@ Outcome<Made> make(const Environment& environment, const fs::path& target, Works
     auto evaluation = workspace.evaluator.evaluate(job, workspace.around, progress);
     if (!evaluation) return failed(evaluation.error(), Exit::not_made);
     deliver::StepOptions options;
-    options.volume_mm3 = (*marked)->volume_before_mm3 + (*marked)->volume_change_mm3 + (*marked)->filled_mm3;
+    options.volume_mm3 = (*marked)->volume_to_hold_mm3();
     options.unmarked = workspace.around.part;
     auto report = deliver::write_step(*(*marked)->part, target, options, *environment.reader, progress);
     if (!report) return failed(report.error(), Exit::not_made);

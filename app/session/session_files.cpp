@@ -143,7 +143,7 @@ void Session::save_step(const std::filesystem::path& file) {
             const auto marked = evaluator->build(job, around, progress);
             if (!marked) return give_up(marked.error());
             deliver::StepOptions options;
-            options.volume_mm3 = (*marked)->volume_before_mm3 + (*marked)->volume_change_mm3 + (*marked)->filled_mm3;
+            options.volume_mm3 = (*marked)->volume_to_hold_mm3();
             options.unmarked = around.part;
             options.store = store;
             const auto report = deliver::write_step(*(*marked)->part, file, options, *reader, progress);

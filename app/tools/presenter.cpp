@@ -1,7 +1,9 @@
 // SPDX-License-Identifier: MIT
 #include "app/tools/presenter.h"
 
+#include "app/viewport/made_by.h"
 #include "core/imprint/imprint.h"
+#include "core/pipeline/footprint.h"
 
 #include <algorithm>
 #include <numeric>
@@ -11,21 +13,7 @@ namespace {
 
 using session::Change;
 
-/// The mode of the mark that made each face of the marked part.
 constexpr double unknown_wall = 2; // mm, drawn until the evaluation says how thick the wall is
-
-std::vector<std::optional<Mode>> made_by(const part::Part& marked, const job::Job& job) {
-    std::vector<std::optional<Mode>> modes;
-    modes.reserve(marked.faces().size());
-    for (const part::Face& face : marked.faces()) {
-        const auto mark = std::ranges::find(job.marks, face.mark, &job::Mark::name);
-        if (face.mark.empty())
-            modes.emplace_back();
-        else
-            modes.emplace_back(mark != job.marks.end() ? mark->mode : Mode::engrave);
-    }
-    return modes;
-}
 
 } // namespace
 
@@ -47,7 +35,8 @@ void Presenter::show_part() {
     session::Session& session = around_.session;
     const auto solid = session.solid_meshes();
     if (solid_shown()) {
-        around_.viewport.set_part(solid->meshes, solid->host_faces, made_by(*session.solid()->part, session.job()));
+        around_.viewport.set_part(solid->meshes, solid->host_faces,
+                                  viewport::made_by(*session.solid()->part, session.job()));
         return;
     }
     std::vector<int> faces(session.meshes().size());
@@ -90,14 +79,9 @@ std::optional<viewport::MarkShape> Presenter::shape_of(const job::Mark& mark) {
     if (!placed || !placed->drawn) return std::nullopt;
     const job::Mark* drawn_for = around_.session.evaluation()->job.find(mark.id);
     const double grown = drawn_for ? content::size_of(mark.content) / content::size_of(drawn_for->content) : 1;
-    imprint::Footprint footprint{
-        .name = mark.name,
-        .map = placed->map,
-        .outline = geometry::transformed(placed->drawn->outline, placed->placement * geometry::Affine::scale(grown)),
-        .mode = mark.mode,
-        .depth = mark.depth,
-        .colour = {},
-        .cover = mark.cover};
+    imprint::Footprint footprint = pipeline::footprint_of(
+        mark, placed->map,
+        geometry::transformed(placed->drawn->outline, placed->placement * geometry::Affine::scale(grown)));
     if (mark.mode == Mode::through) footprint.depth = Mm(placed->wall_mm.value_or(unknown_wall));
     viewport::MarkShape shape;
     shape.id = mark.id;

@@ -1,9 +1,11 @@
 // SPDX-License-Identifier: MIT
 #include "app/viewport/picture.h"
 
+#include "app/viewport/made_by.h"
 #include "app/viewport/pixel_buffer.h"
 #include "app/viewport/scene.h"
 #include "core/base/atomic_file.h"
+#include "core/pipeline/footprint.h"
 
 #include <QBuffer>
 
@@ -12,34 +14,15 @@
 namespace touchmark::viewport {
 namespace {
 
-MadeBy made_by(const part::Part& part, const job::Job& job) {
-    MadeBy modes;
-    for (const part::Face& face : part.faces()) {
-        const auto mark = std::ranges::find(job.marks, face.mark, &job::Mark::name);
-        if (face.mark.empty())
-            modes.emplace_back();
-        else
-            modes.emplace_back(mark != job.marks.end() ? mark->mode : Mode::engrave);
-    }
-    return modes;
-}
-
 /// What nobody would see otherwise.
 std::vector<MarkShape> hidden_marks(const pipeline::Evaluation& evaluation) {
     std::vector<MarkShape> shapes;
     for (const pipeline::MarkEvaluation& drawn : evaluation.marks) {
         const auto mark = std::ranges::find(evaluation.job.marks, drawn.mark, &job::Mark::id);
         if (mark == evaluation.job.marks.end() || mark->mode != Mode::hidden || !drawn.map) continue;
-        const imprint::Footprint footprint{.name = mark->name,
-                                           .map = drawn.map,
-                                           .outline = drawn.placed,
-                                           .mode = mark->mode,
-                                           .depth = mark->depth,
-                                           .colour = {},
-                                           .cover = mark->cover};
         MarkShape& shape = shapes.emplace_back();
         shape.id = drawn.mark;
-        shape.relief = imprint::relief(footprint);
+        shape.relief = imprint::relief(pipeline::footprint_of(*mark, drawn.map, drawn.placed));
         shape.mode = mark->mode;
     }
     return shapes;

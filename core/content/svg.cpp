@@ -26,13 +26,6 @@ Error too_complex(std::string what) {
     return {"content.art_too_complex", "The drawing " + std::move(what) + ".", "Simplify it in a drawing program."};
 }
 
-void append(const Outline& outline, std::vector<Contour>& contours) {
-    for (const geometry::Region& region : outline.regions) {
-        contours.push_back(region.outer);
-        contours.insert(contours.end(), region.holes.begin(), region.holes.end());
-    }
-}
-
 bool within(const Box2& inner, const Box2& outer) {
     return inner.low.x >= outer.low.x && inner.low.y >= outer.low.y && inner.high.x <= outer.high.x &&
            inner.high.y <= outer.high.y;
@@ -252,7 +245,7 @@ Status Reader::viewport(const Element& element, const Style& style, Place place,
         if (!whole) return std::unexpected(whole.error());
         const Outline kept = geometry::intersection(*whole, Outline{{{geometry::contour_of(corners), {}}}}, 5e-4);
         own.clear();
-        append(kept, own);
+        geometry::append_contours(kept, own);
         note("what hangs over the page, cut off", false);
     }
     std::ranges::move(own, std::back_inserter(out));
@@ -327,7 +320,7 @@ Status Reader::paint(std::vector<Contour> contours, geometry::FillRule rule, Pai
     auto outline = one_shape(std::move(contours), rule);
     if (!outline) return std::unexpected(outline.error());
     if (paint != Paint::white || !white_cuts_) {
-        append(*outline, out);
+        geometry::append_contours(*outline, out);
         return {};
     }
     if (out.empty() || outline->empty()) return {};
@@ -335,7 +328,7 @@ Status Reader::paint(std::vector<Contour> contours, geometry::FillRule rule, Pai
     auto before = one_shape(std::move(out));
     if (!before) return std::unexpected(before.error());
     out.clear();
-    append(geometry::difference(*before, *outline, 5e-4), out);
+    geometry::append_contours(geometry::difference(*before, *outline, 5e-4), out);
     return {};
 }
 
@@ -360,7 +353,7 @@ Status Reader::clip(const std::string& id, const Place& place, std::vector<Conto
         const auto shape = shape_of(*child, {place.room_width, place.room_height, style.font_size});
         auto one = one_shape(closed_contours(shape.paths, here.map), style.clip_rule);
         if (!one) return std::unexpected(one.error());
-        append(*one, window);
+        geometry::append_contours(*one, window);
     }
     auto whole = one_shape(std::move(window));
     auto own = one_shape(contours);
@@ -368,7 +361,7 @@ Status Reader::clip(const std::string& id, const Place& place, std::vector<Conto
     const Outline outside = geometry::difference(*own, *whole, 5e-4);
     if (geometry::area(outside) <= 1e-9 * geometry::area(*own)) return {}; // curves stay as they are
     contours.clear();
-    append(geometry::intersection(*own, *whole, 5e-4), contours);
+    geometry::append_contours(geometry::intersection(*own, *whole, 5e-4), contours);
     return {};
 }
 

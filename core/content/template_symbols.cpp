@@ -67,10 +67,7 @@ void close(Contour& contour) {
 Status letter(std::string text, double cap, Vec2 at, const FontLibrary& fonts, std::vector<Contour>& out) {
     const auto drawn = draw(Text{.text = std::move(text), .cap_height = Mm(cap)}, fonts);
     if (!drawn) return std::unexpected(drawn.error());
-    for (const geometry::Region& region : transformed(drawn->outline, Affine::translation(at)).regions) {
-        out.push_back(region.outer);
-        out.insert(out.end(), region.holes.begin(), region.holes.end());
-    }
+    geometry::append_contours(transformed(drawn->outline, Affine::translation(at)), out);
     return {};
 }
 

@@ -74,11 +74,8 @@ Result<Outline> assembled(const Cluster& cluster, const LoadedFace& face, double
         if ((*glyph)->empty()) continue;
         const Vec2 at = origin + Vec2{placed.x, placed.y} * font_scale;
         Outline moved = transformed(**glyph, Affine::translation(at) * Affine::scale(scale));
-        for (geometry::Region& region : moved.regions) {
-            contours.push_back(region.outer);
-            contours.insert(contours.end(), region.holes.begin(), region.holes.end());
-            outline.regions.push_back(std::move(region));
-        }
+        geometry::append_contours(moved, contours);
+        std::ranges::move(moved.regions, std::back_inserter(outline.regions));
     }
     const auto drawn = std::ranges::count_if(
         cluster.glyphs, [&](const PlacedGlyph& placed) { return !(*face.glyph(placed.glyph))->empty(); });
@@ -86,18 +83,11 @@ Result<Outline> assembled(const Cluster& cluster, const LoadedFace& face, double
     return geometry::outline_from(std::move(contours));
 }
 
-void append_contours(const Outline& outline, std::vector<geometry::Contour>& contours) {
-    for (const geometry::Region& region : outline.regions) {
-        contours.push_back(region.outer);
-        contours.insert(contours.end(), region.holes.begin(), region.holes.end());
-    }
-}
-
 /// Two letters, neither of which touches itself, overlap or touch when their union has fewer areas than they.
 Result<bool> touch(const Outline& a, const Outline& b) {
     std::vector<geometry::Contour> contours;
-    append_contours(a, contours);
-    append_contours(b, contours);
+    geometry::append_contours(a, contours);
+    geometry::append_contours(b, contours);
     const auto both = geometry::outline_from(std::move(contours));
     if (!both) return std::unexpected(both.error());
     return both->regions.size() < a.regions.size() + b.regions.size();
@@ -140,8 +130,8 @@ Status join_overlapping(std::vector<Letter>& letters) {
         const std::size_t to = (*first)[i];
         if (to == i) continue;
         auto& contours = joined[to];
-        if (contours.empty()) append_contours(letters[to].outline, contours);
-        append_contours(letters[i].outline, contours);
+        if (contours.empty()) geometry::append_contours(letters[to].outline, contours);
+        geometry::append_contours(letters[i].outline, contours);
         letters[to].characters.merge(letters[i].characters);
         letters[i].outline = {};
     }

@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: MIT
 #include "core/deliver/face_flux.h"
 
+#include "core/base/quadrature.h"
+
 #include <algorithm>
 #include <array>
 #include <cmath>
@@ -9,30 +11,16 @@
 namespace touchmark::deliver {
 namespace {
 
-struct Node {
-    double place, weight;
-};
-/// Gauss–Legendre; exact up to degree 3 and 15. Abramowitz and Stegun, table 25.4.
-constexpr std::array<Node, 2> two_points{{{-0.577350269189626, 1}, {0.577350269189626, 1}}};
-constexpr std::array<Node, 8> eight_points{{{-0.960289856497536, 0.101228536290376},
-                                            {-0.796666477413627, 0.222381034453374},
-                                            {-0.525532409916329, 0.313706645877887},
-                                            {-0.183434642495650, 0.362683783378362},
-                                            {0.183434642495650, 0.362683783378362},
-                                            {0.525532409916329, 0.313706645877887},
-                                            {0.796666477413627, 0.222381034453374},
-                                            {0.960289856497536, 0.101228536290376}}};
-
-template <class Value> double integral(std::span<const Node> rule, double from, double until, Value&& value) {
+template <class Value> double integral(std::span<const GaussNode> rule, double from, double until, Value&& value) {
     double sum = 0;
     const double middle = (from + until) / 2, half = (until - from) / 2;
-    for (const Node& node : rule)
-        sum += node.weight * value(middle + half * node.place);
+    for (const GaussNode& node : rule)
+        sum += node.weight * value(middle + half * node.at);
     return sum * half;
 }
 
 /// Along the edge forward.
-template <class Form> double along(std::span<const Node> rule, const FileEdge& edge, Form&& form) {
+template <class Form> double along(std::span<const GaussNode> rule, const FileEdge& edge, Form&& form) {
     double sum = 0;
     for (std::size_t i = 0; i + 1 < edge.breaks.size(); ++i)
         sum += integral(rule, edge.breaks[i], edge.breaks[i + 1], [&](double t) { return form(edge.at(t)); });
@@ -40,11 +28,11 @@ template <class Form> double along(std::span<const Node> rule, const FileEdge& e
 }
 
 /// `straight`: the rule that is enough for straight edges.
-template <class Form> double around(std::span<const Node> straight, const Loop& loop, Form&& form) {
+template <class Form> double around(std::span<const GaussNode> straight, const Loop& loop, Form&& form) {
     double sum = 0;
     for (const LoopEdge& item : loop) {
         const bool line = item.edge->curve.kind == FileCurve::Kind::line;
-        sum += (item.forward ? 1 : -1) * along(line ? straight : std::span<const Node>(eight_points), *item.edge, form);
+        sum += (item.forward ? 1 : -1) * along(line ? straight : std::span<const GaussNode>(gauss_8), *item.edge, form);
     }
     return sum;
 }
@@ -98,13 +86,13 @@ LoopFigures loop_figures(const FileSurface& surface, const Loop& loop, const Vec
         const Vec3 base = loop.empty() ? f.origin : loop.front().edge->start;
         // Seen from outside the loop runs counter-clockwise, whichever way the normal points.
         const double size =
-            around(two_points, loop, [&](const Jet& jet) { return dot(f.z, cross(jet.at - base, jet.first)) / 2; });
+            around(gauss_2, loop, [&](const Jet& jet) { return dot(f.z, cross(jet.at - base, jet.first)) / 2; });
         return {dot(to_origin, f.z) / 3 * size, size};
     }
     LoopFigures out;
     // With the parameters u (angle) and v (along the axis) the flux density is r times what does not depend on v: its
     // integral over v is in closed form, and what is left is one over u.
-    out.flux = -around(eight_points, loop, [&](const Jet& jet) {
+    out.flux = -around(gauss_8, loop, [&](const Jet& jet) {
         const Vec3 p = jet.at - f.origin;
         const double v = dot(p, f.z), r = surface.radius + surface.slope * v;
         const double x = dot(p, f.x), y = dot(p, f.y), away = std::copysign(std::hypot(x, y), r);
@@ -114,7 +102,7 @@ LoopFigures loop_figures(const FileSurface& surface, const Loop& loop, const Vec
         const double inner = surface.slope == 0 ? surface.radius * v : r * r / (2 * surface.slope);
         return inner * density * angle;
     });
-    out.size = -around(eight_points, loop, [&](const Jet& jet) {
+    out.size = -around(gauss_8, loop, [&](const Jet& jet) {
         const Vec3 p = jet.at - f.origin;
         const double v = dot(p, f.z), away = dot(p, f.x) * dot(p, f.x) + dot(p, f.y) * dot(p, f.y);
         return v * (dot(p, f.x) * dot(jet.first, f.y) - dot(p, f.y) * dot(jet.first, f.x)) / away;
@@ -149,11 +137,11 @@ std::optional<double> patch_flux(const FileSurface& surface, bool same_sense, co
         t_breaks.push_back(high_t.t);
     }
     const bool ruled = surface.kind == FileSurface::Kind::extrusion || surface.v.degree == 1;
-    const std::span<const Node> t_rule = ruled ? std::span<const Node>(two_points) : eight_points;
+    const std::span<const GaussNode> t_rule = ruled ? std::span<const GaussNode>(gauss_2) : gauss_8;
     double sum = 0;
     for (std::size_t i = 0; i + 1 < s_breaks.size(); ++i)
         for (std::size_t j = 0; j + 1 < t_breaks.size(); ++j)
-            sum += integral(eight_points, s_breaks[i], s_breaks[i + 1], [&](double s) {
+            sum += integral(gauss_8, s_breaks[i], s_breaks[i + 1], [&](double s) {
                 return integral(t_rule, t_breaks[j], t_breaks[j + 1], [&](double t) {
                     Vec3 at, ds, dt;
                     surface.evaluate(s, t, at, ds, dt);

@@ -63,6 +63,10 @@ Outline transformed(const Outline& outline, const Affine& map) {
     return result;
 }
 
+void append_contours(const Outline& outline, std::vector<Contour>& to) {
+    for_each_contour(outline, [&](const Contour& contour) { to.push_back(contour); });
+}
+
 std::vector<Polygon> flattened(const Outline& outline, double tolerance) {
     std::vector<Polygon> polygons;
     for_each_contour(outline, [&](const Contour& contour) { polygons.push_back(flattened(contour, tolerance)); });

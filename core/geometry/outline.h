@@ -46,7 +46,9 @@ struct NormaliseOptions {
 [[nodiscard]] Box2 bounds(const Outline& outline);
 /// REQUIRES: `map` does not mirror (positive determinant).
 [[nodiscard]] Outline transformed(const Outline& outline, const Affine& map);
-/// All contours of all regions as polygons, outer counter-clockwise, holes clockwise.
+/// All contours of all regions, each region's outer one first.
+void append_contours(const Outline& outline, std::vector<Contour>& to);
+/// The same as polygons, outer counter-clockwise, holes clockwise.
 [[nodiscard]] std::vector<Polygon> flattened(const Outline& outline, double tolerance);
 [[nodiscard]] bool contains(const Outline& outline, Vec2 p);
 

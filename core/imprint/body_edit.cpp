@@ -153,7 +153,7 @@ Result<Sorted> BodyEdit::sorted(int face, const Site& site) const {
 Status BodyEdit::cut_directly(Making& making, const Sorted& sorted) {
     const Site& site = making.site;
     const bool cut = takes_away(making.mark.mode);
-    const double offset = cut ? site.extent.low : site.extent.high;
+    const double offset = site.extent.reach();
     std::vector<TopoDS_Face>& made = making.made.now;
     for (const Sorted::Share& share : sorted.shares) {
         const std::vector<geometry::Region> regions = picked(site.outline, share.regions);

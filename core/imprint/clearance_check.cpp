@@ -130,8 +130,9 @@ Status check_raise(const Footprint& mark, const Obstacles& obstacles) {
     return {};
 }
 
+/// What it takes of the part or adds to it.
 TriangleTree tree_of(const Footprint& mark) {
-    const part::FaceMesh mesh = relief(mark);
+    const part::FaceMesh mesh = relief(takes_away(mark.mode) ? as_cut(mark) : mark);
     std::vector<Triangle> triangles;
     const auto corner = [&](std::uint32_t i) {
         const auto& p = mesh.points[i];
@@ -144,8 +145,7 @@ TriangleTree tree_of(const Footprint& mark) {
 
 bool near_each_other(const Footprint& a, const Footprint& b) {
     const auto box_of = [](const Footprint& mark) {
-        const Extent extent = extent_of(mark);
-        const double reach = extent.low < 0 ? extent.low : extent.high;
+        const double reach = extent_of(mark).reach();
         Box3 box;
         for (const geometry::Polygon& polygon : geometry::flattened(mark.outline, 0.05))
             for (const Vec2 p : polygon) {

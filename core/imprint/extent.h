@@ -8,6 +8,8 @@ namespace touchmark::imprint {
 /// Heights over the face, positive out of the material, between which a mark changes the solid.
 struct Extent {
     double low = 0, high = 0;
+    /// What is farthest from the face.
+    [[nodiscard]] double reach() const { return low < 0 ? low : high; }
 };
 
 /// REQUIRES: not Mode::through, whose depth is the wall's. `scale`: for a depth in the product's own mm.
@@ -21,6 +23,14 @@ struct Extent {
     default:
         return {-depth, 0};
     }
+}
+
+/// A plain cut that goes as deep: what a void, with all that lies over it, or a pocket takes of the part.
+/// REQUIRES: the mode takes material away, and is not Mode::through.
+[[nodiscard]] inline Footprint as_cut(Footprint mark) {
+    mark.depth = Mm(-extent_of(mark).low);
+    mark.mode = Mode::engrave;
+    return mark;
 }
 
 [[nodiscard]] inline bool takes_away(Mode mode) {

@@ -2,8 +2,8 @@
 #include "core/imprint/far_side.h"
 
 #include "core/base/number_text.h"
+#include "core/imprint/outline_points.h"
 #include "core/imprint/ray.h"
-#include "core/imprint/trapezoids.h"
 
 #include <algorithm>
 #include <cmath>
@@ -11,11 +11,10 @@
 namespace touchmark::imprint {
 namespace {
 
-constexpr double skin = 1e-2;     // mm under the surface where looking begins
-constexpr double same = 5e-3;     // mm within which hits are one: triangles share their edges
-constexpr double apart = 0.05;    // mm that must be free behind the wall
-constexpr double finest = 0.5;    // mm between places looked at, coarser on large marks
-constexpr int most_places = 4000; // of the areas; the outline comes on top
+constexpr double skin = 1e-2;   // mm under the surface where looking begins
+constexpr double same = 5e-3;   // mm within which hits are one: triangles share their edges
+constexpr double apart = 0.05;  // mm that must be free behind the wall
+constexpr double spacing = 0.5; // mm between places looked at, wider on large marks
 
 struct Hit {
     double depth = 0;
@@ -49,35 +48,6 @@ private:
     std::vector<Hit> hits_;
 };
 
-/// The outline's points and a grid over its areas.
-std::vector<Vec2> places_of(const geometry::Outline& outline) {
-    constexpr double flat = 0.05;
-    std::vector<Vec2> places;
-    double area = 0;
-    std::vector<std::array<Vec2, 4>> quads;
-    for (const geometry::Region& region : outline.regions) {
-        const std::vector<geometry::Polygon> polygons = geometry::flattened(geometry::Outline{{region}}, flat);
-        for (const geometry::Polygon& polygon : polygons) {
-            places.insert(places.end(), polygon.begin(), polygon.end());
-            area += geometry::area(polygon);
-        }
-        const auto own = trapezoids(polygons);
-        quads.insert(quads.end(), own.begin(), own.end());
-    }
-    const double step = std::max(finest, std::sqrt(std::abs(area) / most_places));
-    for (const auto& [a, b, c, d] : quads) {
-        const int across = static_cast<int>(std::max(distance(a, b), distance(d, c)) / step) + 1,
-                  along = static_cast<int>(std::max(distance(a, d), distance(b, c)) / step) + 1;
-        for (int i = 0; i < across; ++i)
-            for (int k = 0; k < along; ++k) {
-                const double s = (i + 0.5) / across, t = (k + 0.5) / along;
-                const Vec2 low = a + (b - a) * s, high = d + (c - d) * s;
-                places.push_back(low + (high - low) * t);
-            }
-    }
-    return places;
-}
-
 } // namespace
 
 Result<FarSide> far_side(const Footprint& mark, double mesh_tolerance, const TriangleTree& tree) {
@@ -85,7 +55,7 @@ Result<FarSide> far_side(const Footprint& mark, double mesh_tolerance, const Tri
     const double begin = skin + (mark.map->kind() == part::FaceKind::plane ? 0 : 2 * mesh_tolerance);
     FarSide out;
     out.nearest = 1e300;
-    for (const Vec2 at : places_of(mark.outline)) {
+    for (const Vec2 at : points_of(mark.outline, spacing)) {
         Hits along(mark.map->point(at), -mark.map->normal(at), begin);
         tree.visit(along);
         const std::vector<Hit> hits = along.hits();

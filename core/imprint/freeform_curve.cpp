@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include "core/imprint/freeform_curve.h"
 
+#include "core/imprint/interpolation.h"
 #include "core/imprint/round_curve.h"
 
 #include <algorithm>
@@ -11,49 +12,13 @@ namespace {
 
 using geometry::Segment;
 
-constexpr std::size_t count = 6;
-/// (1 − cos(i π / 5)) / 2: interpolation there is within a small factor of the best there is.
-constexpr std::array<double, count> nodes{
-    0, 0.09549150281252628, 0.34549150281252630, 0.65450849718747370, 0.90450849718747370, 1};
+using Quintic = Interpolation<5>;
+constexpr std::size_t count = Quintic::count;
 /// Where such an interpolation is worst.
 constexpr std::array between{0.04, 0.21, 0.5, 0.79, 0.96};
 
-std::array<double, count> bernstein(double t) {
-    const double s = 1 - t;
-    return {s * s * s * s * s,      5 * s * s * s * s * t, 10 * s * s * s * t * t,
-            10 * s * s * t * t * t, 5 * s * t * t * t * t, t * t * t * t * t};
-}
-
-/// Takes values at the nodes to poles: the inverse of Bernstein's polynomials there, by Gauss and Jordan.
-std::array<std::array<double, count>, count> pole_matrix() {
-    std::array<std::array<double, 2 * count>, count> rows{};
-    for (std::size_t i = 0; i < count; ++i) {
-        const auto b = bernstein(nodes[i]);
-        std::ranges::copy(b, rows[i].begin());
-        rows[i][count + i] = 1;
-    }
-    for (std::size_t k = 0; k < count; ++k) {
-        const auto pivot = std::max_element(rows.begin() + static_cast<std::ptrdiff_t>(k), rows.end(),
-                                            [k](auto& a, auto& b) { return std::abs(a[k]) < std::abs(b[k]); });
-        std::swap(*pivot, rows[k]);
-        const double lead = rows[k][k];
-        for (double& x : rows[k])
-            x /= lead;
-        for (std::size_t i = 0; i < count; ++i) {
-            if (i == k) continue;
-            const double by = rows[i][k];
-            for (std::size_t j = 0; j < 2 * count; ++j)
-                rows[i][j] -= by * rows[k][j];
-        }
-    }
-    std::array<std::array<double, count>, count> inverse{};
-    for (std::size_t i = 0; i < count; ++i)
-        std::copy(rows[i].begin() + count, rows[i].end(), inverse[i].begin());
-    return inverse;
-}
-
 template <class Point> std::array<Point, count> poles_through(const std::array<Point, count>& values) {
-    static const auto matrix = pole_matrix();
+    const auto& matrix = Quintic::pole_matrix();
     std::array<Point, count> poles;
     for (std::size_t i = 1; i + 1 < count; ++i)
         for (std::size_t j = 0; j < count; ++j)
@@ -64,7 +29,7 @@ template <class Point> std::array<Point, count> poles_through(const std::array<P
 }
 
 template <class Point> Point value(const std::array<Point, count>& poles, double t) {
-    const auto b = bernstein(t);
+    const auto b = Quintic::bernstein(t);
     Point sum;
     for (std::size_t i = 0; i < count; ++i)
         sum = sum + poles[i] * b[i];
@@ -145,11 +110,11 @@ void CurveCarrier::split_at_breaks(const Segment& segment, std::vector<Segment>&
 bool CurveCarrier::fit(const Segment& segment, CarriedCurve& curve) const {
     std::array<Vec2, count> uv;
     for (std::size_t i = 0; i < count; ++i)
-        uv[i] = parameters(geometry::point_at(segment, nodes[i]));
+        uv[i] = parameters(geometry::point_at(segment, Quintic::node(i)));
     curve.uv = poles_through(uv);
     std::array<Vec3, count> rim, foot;
     for (std::size_t i = 0; i < count; ++i) {
-        const auto place = surface_.place(i == 0 || i + 1 == count ? uv[i] : value(curve.uv, nodes[i]));
+        const auto place = surface_.place(i == 0 || i + 1 == count ? uv[i] : value(curve.uv, Quintic::node(i)));
         rim[i] = place.point + place.normal * rim_;
         foot[i] = place.point + place.normal * foot_;
     }

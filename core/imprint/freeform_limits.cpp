@@ -3,8 +3,8 @@
 
 #include "core/base/number_text.h"
 #include "core/imprint/extent.h"
+#include "core/imprint/outline_points.h"
 #include "core/surface/chart.h"
-#include "core/surface/segment_tree.h"
 
 #include <algorithm>
 #include <cmath>
@@ -29,8 +29,7 @@ Status check(const Footprint& mark) {
     constexpr double spacing = 0.5, least = 0.05; // mm
     const surface::Chart& chart = *mark.map->chart();
     const surface::SurfaceEvaluator& surface = surface::evaluator_of(chart.face());
-    const Extent extent = extent_of(mark);
-    const double height = extent.low < 0 ? extent.low : extent.high;
+    const double height = extent_of(mark).reach();
     double smallest = 1e300;
     for (const Vec2 p : points_of(mark.outline, spacing)) {
         if (!chart.holds(p)) return std::unexpected(reaches_too_far(mark));
@@ -44,27 +43,6 @@ Status check(const Footprint& mark) {
 }
 
 } // namespace
-
-std::vector<Vec2> points_of(const geometry::Outline& outline, double spacing) {
-    const std::vector<geometry::Polygon> polygons = geometry::flattened(outline, 5e-3);
-    std::vector<Vec2> points;
-    Box2 box;
-    for (const geometry::Polygon& polygon : polygons)
-        for (std::size_t i = 0; i < polygon.size(); ++i) {
-            const Vec2 a = polygon[i], b = polygon[(i + 1) % polygon.size()];
-            box.add(a);
-            const int parts = std::max(1, static_cast<int>(std::ceil(distance(a, b) / spacing)));
-            for (int k = 0; k < parts; ++k)
-                points.push_back(a + (b - a) * (static_cast<double>(k) / parts));
-        }
-    constexpr double most = 4000;
-    const surface::SegmentTree tree(polygons);
-    const double step = std::max(spacing, std::sqrt(box.width() * box.height() / most));
-    for (double y = box.low.y + step / 2; y < box.high.y; y += step)
-        for (double x = box.low.x + step / 2; x < box.high.x; x += step)
-            if (tree.inside({x, y})) points.push_back({x, y});
-    return points;
-}
 
 Status within_curvature(std::span<const Footprint> marks) {
     for (const Footprint& mark : marks)

@@ -9,7 +9,4 @@ namespace touchmark::imprint {
 /// no deeper than the surface bends. Errors: "imprint.outside", "imprint.depth".
 [[nodiscard]] Status within_curvature(std::span<const Footprint> marks);
 
-/// Points of the footprint, no farther apart than `spacing` mm unless that makes more than some thousand.
-[[nodiscard]] std::vector<Vec2> points_of(const geometry::Outline& outline, double spacing);
-
 } // namespace touchmark::imprint

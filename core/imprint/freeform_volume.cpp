@@ -1,5 +1,7 @@
 // SPDX-License-Identifier: MIT
+#include "core/base/quadrature.h"
 #include "core/imprint/freeform_walls.h"
+#include "core/imprint/interpolation.h"
 
 #include <algorithm>
 #include <array>
@@ -150,19 +152,10 @@ public:
 private:
     static constexpr int deepest = 5;
 
-    static std::vector<double> lines(double low, double high, const std::vector<double>& breaks, int parts) {
-        std::vector<double> ends{low}, out{low};
-        for (const double at : breaks)
-            if (at > low + 1e-9 * (high - low) && at < high - 1e-9 * (high - low)) ends.push_back(at);
-        ends.push_back(high);
-        for (std::size_t i = 0; i + 1 < ends.size(); ++i)
-            for (int k = 1; k <= parts; ++k)
-                out.push_back(ends[i] + (ends[i + 1] - ends[i]) * k / parts);
-        return out;
-    }
     bool build(const Density& density, const surface::CurvedFace& face, const Box2& box, int parts, bool anyhow) {
-        const std::vector<double> us = lines(box.low.x, box.high.x, face.breaks_u, parts);
-        rows_ = lines(box.low.y, box.high.y, face.breaks_v, parts);
+        constexpr double hair = 1e-9; // of the range
+        const std::vector<double> us = grid_lines(box.low.x, box.high.x, face.breaks_u, parts, hair * box.width());
+        rows_ = grid_lines(box.low.y, box.high.y, face.breaks_v, parts, hair * box.height());
         columns_ = us.size() - 1;
         cells_.clear();
         for (std::size_t j = 0; j + 1 < rows_.size(); ++j)
@@ -192,15 +185,12 @@ double freeform_volume(const Site& site, const geometry::Region& region, double 
             box.add(pole);
     const Cells cells(Density(site, bottom, top), site.chart->face(), box);
     // ∫∫ g du dv = ∮ (∫ g du) dv (Green); five points of Gauss and Legendre on each half of a curve.
-    constexpr std::array at{-0.9061798459386640, -0.5384693101056831, 0.0, 0.5384693101056831, 0.9061798459386640};
-    constexpr std::array weight{0.2369268850561891, 0.4786286704993665, 0.5688888888888889, 0.4786286704993665,
-                                0.2369268850561891};
     double sum = 0;
     for (const CarriedCurve& curve : curves)
         for (const double from : {0.0, 0.5})
-            for (std::size_t i = 0; i < at.size(); ++i) {
-                const double t = from + (at[i] + 1) / 4;
-                sum += weight[i] / 4 * cells.integral(curve.at(t)) * curve.derivative(t).y;
+            for (const auto& [at, weight] : gauss_5) {
+                const double t = from + (at + 1) / 4;
+                sum += weight / 4 * cells.integral(curve.at(t)) * curve.derivative(t).y;
             }
     return std::abs(sum);
 }

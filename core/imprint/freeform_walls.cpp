@@ -63,22 +63,12 @@ public:
 private:
     void stand(Strip& strip, const CarriedCurve& curve) {
         const gp_Pnt rim = part::point(curve.rim[0]), foot = part::point(curve.foot[0]);
-        builder_.MakeVertex(strip.rim_start, rim, exact);
-        builder_.MakeVertex(strip.foot_start, foot, exact);
-        builder_.MakeEdge(strip.upright, new Geom_Line(rim, gp_Dir(gp_Vec(rim, foot))), exact);
-        builder_.Add(strip.upright, strip.rim_start.Oriented(TopAbs_FORWARD));
-        builder_.Add(strip.upright, strip.foot_start.Oriented(TopAbs_REVERSED));
-        builder_.Range(strip.upright, 0, height_);
+        stand_upright(strip, rim, foot, gp_Dir(gp_Vec(rim, foot)), height_, exact);
     }
 
     void lay(TopoDS_Edge& edge, const std::array<Vec3, 6>& poles, const std::array<Vec2, 6>& uv, const HostSurface& on,
              const TopoDS_Vertex& from, const TopoDS_Vertex& to, double tolerance) {
-        builder_.MakeEdge(edge, bezier(poles), tolerance);
-        builder_.Add(edge, from.Oriented(TopAbs_FORWARD));
-        builder_.Add(edge, to.Oriented(TopAbs_REVERSED));
-        builder_.Range(edge, 0, 1);
-        builder_.UpdateVertex(from, tolerance);
-        builder_.UpdateVertex(to, tolerance);
+        lay_edge(edge, bezier(poles), from, to, 0, 1, tolerance);
         TColgp_Array1OfPnt2d flat(1, 6);
         for (int k = 0; k < 6; ++k) {
             const Vec2 p = uv[static_cast<std::size_t>(k)];

@@ -21,10 +21,7 @@ namespace {
 /// Direct editing and booleans alike turn contours that meet into faulty solids.
 Status well_formed(const Footprint& mark) {
     std::vector<geometry::Contour> contours;
-    for (const geometry::Region& region : mark.outline.regions) {
-        contours.push_back(region.outer);
-        contours.insert(contours.end(), region.holes.begin(), region.holes.end());
-    }
+    geometry::append_contours(mark.outline, contours);
     constexpr double resolution = 5e-6; // mm; an Outline keeps twice that
     const auto found = geometry::contacts(contours, resolution);
     if (found && found->empty()) return {};
@@ -63,8 +60,7 @@ Status clear_of_the_axis(std::span<const Footprint> marks, std::span<const FarSi
         const Footprint& mark = marks[i];
         const surface::Unrolling* round = mark.map->unrolling();
         if (!round) continue;
-        const Extent extent = extent_of(mark);
-        const double height = mark.mode == Mode::through ? -far[i].farthest : extent.low < 0 ? extent.low : extent.high;
+        const double height = mark.mode == Mode::through ? -far[i].farthest : extent_of(mark).reach();
         for (const geometry::Polygon& polygon : geometry::flattened(mark.outline, 0.1))
             for (const Vec2 p : polygon) {
                 const double axis = round->axis_height(round->parameters(p).y);

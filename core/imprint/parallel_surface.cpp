@@ -2,6 +2,7 @@
 #include "core/imprint/parallel_surface.h"
 
 #include "core/imprint/check.h"
+#include "core/imprint/interpolation.h"
 #include "core/part/vectors.h"
 
 #include <Geom_BSplineSurface.hxx>
@@ -21,46 +22,9 @@
 namespace touchmark::imprint {
 namespace {
 
-constexpr std::size_t degree = 7, count = degree + 1;
-
-/// Chebyshev's points with the ends, on [0, 1].
-double node(std::size_t i) {
-    return (1 - std::cos(static_cast<double>(i) * std::numbers::pi / degree)) / 2;
-}
-
-std::array<double, count> bernstein(double t) {
-    std::array<double, count> b{1};
-    for (std::size_t k = 1; k < count; ++k)
-        for (std::size_t i = k + 1; i-- > 0;)
-            b[i] = (i < k ? b[i] * (1 - t) : 0) + (i > 0 ? b[i - 1] * t : 0);
-    return b;
-}
-
-/// From values at the nodes to poles, by Gauss and Jordan.
-std::array<std::array<double, count>, count> pole_matrix() {
-    std::array<std::array<double, 2 * count>, count> rows{};
-    for (std::size_t i = 0; i < count; ++i) {
-        std::ranges::copy(bernstein(node(i)), rows[i].begin());
-        rows[i][count + i] = 1;
-    }
-    for (std::size_t k = 0; k < count; ++k) {
-        const auto pivot = std::max_element(rows.begin() + static_cast<std::ptrdiff_t>(k), rows.end(),
-                                            [k](auto& a, auto& b) { return std::abs(a[k]) < std::abs(b[k]); });
-        std::swap(*pivot, rows[k]);
-        const double lead = rows[k][k];
-        for (double& x : rows[k])
-            x /= lead;
-        for (std::size_t i = 0; i < count; ++i) {
-            const double by = i == k ? 0 : rows[i][k];
-            for (std::size_t j = 0; j < 2 * count; ++j)
-                rows[i][j] -= by * rows[k][j];
-        }
-    }
-    std::array<std::array<double, count>, count> inverse{};
-    for (std::size_t i = 0; i < count; ++i)
-        std::copy(rows[i].begin() + count, rows[i].end(), inverse[i].begin());
-    return inverse;
-}
+constexpr std::size_t degree = 7;
+using Septic = Interpolation<degree>;
+constexpr std::size_t count = Septic::count;
 
 /// Pieces that meet where the surface's do, each by interpolation.
 class Fit {
@@ -70,8 +34,9 @@ public:
           height_(height / std::abs(site.chart->face().location.Transformation().ScaleFactor())) {
         constexpr int most = 32;
         for (int parts = 1; parts <= most; parts *= 2) {
-            us_ = lines(box.low.x, box.high.x, site.chart->face().breaks_u, parts);
-            vs_ = lines(box.low.y, box.high.y, site.chart->face().breaks_v, parts);
+            constexpr double hair = 1e-6; // of the range
+            us_ = grid_lines(box.low.x, box.high.x, site.chart->face().breaks_u, parts, hair * box.width());
+            vs_ = grid_lines(box.low.y, box.high.y, site.chart->face().breaks_v, parts, hair * box.height());
             if (build() || parts == most) break;
         }
     }
@@ -96,17 +61,6 @@ public:
     }
 
 private:
-    static std::vector<double> lines(double low, double high, const std::vector<double>& breaks, int parts) {
-        const double hair = 1e-6 * (high - low);
-        std::vector<double> ends{low}, out{low};
-        for (const double at : breaks)
-            if (at > ends.back() + hair && at < high - hair) ends.push_back(at);
-        ends.push_back(high);
-        for (std::size_t i = 0; i + 1 < ends.size(); ++i)
-            for (int k = 1; k <= parts; ++k)
-                out.push_back(ends[i] + (ends[i + 1] - ends[i]) * k / parts);
-        return out;
-    }
     [[nodiscard]] std::size_t columns() const { return degree * (us_.size() - 1) + 1; }
     [[nodiscard]] std::size_t rows() const { return degree * (vs_.size() - 1) + 1; }
     [[nodiscard]] Vec3 place(Vec2 uv) const {
@@ -115,7 +69,7 @@ private:
     }
 
     bool build() {
-        static const auto matrix = pole_matrix();
+        const auto& matrix = Septic::pole_matrix();
         poles_.assign(columns() * rows(), {});
         bool good = true;
         for (std::size_t i = 0; i + 1 < us_.size() && good; ++i)
@@ -125,7 +79,7 @@ private:
                 std::array<std::array<Vec3, count>, count> values, half{}, poles{};
                 for (std::size_t k = 0; k < count; ++k)
                     for (std::size_t l = 0; l < count; ++l)
-                        values[k][l] = place(at(node(k), node(l)));
+                        values[k][l] = place(at(Septic::node(k), Septic::node(l)));
                 for (std::size_t k = 0; k < count; ++k)
                     for (std::size_t l = 0; l < count; ++l)
                         for (std::size_t m = 0; m < count; ++m)
@@ -140,7 +94,7 @@ private:
                 constexpr double fine = 1e-7; // mm
                 for (const auto& [s, t] : {std::pair(0.06, 0.44), std::pair(0.5, 0.94), std::pair(0.73, 0.27),
                                            std::pair(0.28, 0.72), std::pair(0.97, 0.03)}) {
-                    const auto b = bernstein(s), c = bernstein(t);
+                    const auto b = Septic::bernstein(s), c = Septic::bernstein(t);
                     Vec3 sum;
                     for (std::size_t k = 0; k < count; ++k)
                         for (std::size_t l = 0; l < count; ++l)

@@ -94,23 +94,7 @@ private:
     [[nodiscard]] gp_Pnt below(Vec2 p) const { return at(p).Translated(down_ * height(p)); }
     [[nodiscard]] bool level() const { return heights_.slope == Vec2{}; }
 
-    void stand(Strip& strip, Vec2 p) {
-        const gp_Pnt rim = at(p);
-        builder_.MakeVertex(strip.rim_start, rim, tolerance);
-        builder_.MakeVertex(strip.foot_start, below(p), tolerance);
-        builder_.MakeEdge(strip.upright, new Geom_Line(rim, gp_Dir(down_)), tolerance);
-        builder_.Add(strip.upright, strip.rim_start.Oriented(TopAbs_FORWARD));
-        builder_.Add(strip.upright, strip.foot_start.Oriented(TopAbs_REVERSED));
-        builder_.Range(strip.upright, 0, height(p));
-    }
-
-    void lay(TopoDS_Edge& edge, const Handle(Geom_Curve) & curve, const TopoDS_Vertex& from, const TopoDS_Vertex& to,
-             double last) {
-        builder_.MakeEdge(edge, curve, tolerance);
-        builder_.Add(edge, from.Oriented(TopAbs_FORWARD));
-        builder_.Add(edge, to.Oriented(TopAbs_REVERSED));
-        builder_.Range(edge, 0, last);
-    }
+    void stand(Strip& strip, Vec2 p) { stand_upright(strip, at(p), below(p), gp_Dir(down_), height(p), tolerance); }
 
     TopoDS_Face span(const Segment& segment, Strip& strip, Strip& next) {
         return segment.degree == 1 ? span_line(segment, strip, next) : span_curve(segment, strip, next);
@@ -121,14 +105,15 @@ private:
         const double size = a.Distance(b);
         const gp_Dir along(gp_Vec(a, b)), down(down_);
         const Handle(Geom_Plane) wall = new Geom_Plane(gp_Ax3(a, along.Crossed(down), along));
-        lay(strip.rim, new Geom_Line(a, along), strip.rim_start, next.rim_start, size);
+        lay_edge(strip.rim, new Geom_Line(a, along), strip.rim_start, next.rim_start, 0, size, tolerance);
         if (level()) {
-            lay(strip.foot, new Geom_Line(below(segment.start()), along), strip.foot_start, next.foot_start, size);
+            lay_edge(strip.foot, new Geom_Line(below(segment.start()), along), strip.foot_start, next.foot_start, 0,
+                     size, tolerance);
             return clad(wall, segment, strip, next, size, along_foot_);
         }
         const gp_Pnt from = below(segment.start()), to = below(segment.end());
-        lay(strip.foot, new Geom_Line(from, gp_Dir(gp_Vec(from, to))), strip.foot_start, next.foot_start,
-            from.Distance(to));
+        lay_edge(strip.foot, new Geom_Line(from, gp_Dir(gp_Vec(from, to))), strip.foot_start, next.foot_start, 0,
+                 from.Distance(to), tolerance);
         const double start = height(segment.start()), end = height(segment.end());
         return clad(wall, segment, strip, next, size, new Geom2d_Line(gp_Pnt2d(0, start), gp_Dir2d(size, end - start)));
     }
@@ -140,8 +125,8 @@ private:
             foot(k + 1) = below(segment.points[static_cast<std::size_t>(k)]);
         }
         const Handle(Geom_BezierCurve) curve = new Geom_BezierCurve(rim);
-        lay(strip.rim, curve, strip.rim_start, next.rim_start, 1);
-        lay(strip.foot, new Geom_BezierCurve(foot), strip.foot_start, next.foot_start, 1);
+        lay_edge(strip.rim, curve, strip.rim_start, next.rim_start, 0, 1, tolerance);
+        lay_edge(strip.foot, new Geom_BezierCurve(foot), strip.foot_start, next.foot_start, 0, 1, tolerance);
         return clad(new Geom_SurfaceOfLinearExtrusion(curve, gp_Dir(down_)), segment, strip, next, 1,
                     level() ? along_foot_ : sloping_foot(segment));
     }

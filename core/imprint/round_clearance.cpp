@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: MIT
 #include "core/imprint/round_clearance.h"
 
+#include "core/imprint/extent.h"
+#include "core/imprint/outline_points.h"
 #include "core/imprint/ray.h"
 #include "core/surface/chart.h"
 #include "core/surface/segment_tree.h"
@@ -17,42 +19,6 @@ constexpr double level = 1e-3;  // mm under or over the face that still count as
 constexpr double thorough = 6;  // mm; thicker walls matter to nobody
 constexpr double hair = 1e-2;   // mm from the room's edge that still counts as its edge, on an exact mesh
 constexpr double spacing = 0.5; // mm between the points that are looked from
-constexpr std::size_t most = 4000;
-
-std::vector<Vec2> along_outline(const std::vector<geometry::Polygon>& polygons) {
-    std::vector<Vec2> points;
-    for (const geometry::Polygon& polygon : polygons)
-        for (std::size_t i = 0; i < polygon.size(); ++i) {
-            const Vec2 a = polygon[i], b = polygon[(i + 1) % polygon.size()];
-            const int parts = std::max(1, static_cast<int>(std::ceil(distance(a, b) / spacing)));
-            for (int k = 0; k < parts; ++k)
-                points.push_back(a + (b - a) * (static_cast<double>(k) / parts));
-        }
-    return points;
-}
-
-std::vector<Vec2> within_outline(const std::vector<geometry::Polygon>& polygons) {
-    const surface::SegmentTree tree(polygons);
-    Box2 box;
-    for (const geometry::Polygon& polygon : polygons)
-        for (const Vec2 p : polygon)
-            box.add(p);
-    const double step = std::max(spacing, std::sqrt(box.width() * box.height() / static_cast<double>(most)));
-    std::vector<Vec2> points;
-    for (double y = box.low.y + step / 2; y < box.high.y; y += step) {
-        std::vector<double> crossings;
-        tree.visit({{box.low.x, y}, {box.high.x, y}}, [&](const surface::SegmentTree::Edge& edge) {
-            if ((edge.a.y > y) != (edge.b.y > y))
-                crossings.push_back(edge.a.x + (edge.b.x - edge.a.x) * (y - edge.a.y) / (edge.b.y - edge.a.y));
-            return true;
-        });
-        std::ranges::sort(crossings);
-        for (std::size_t i = 0; i + 1 < crossings.size(); i += 2)
-            for (double x = crossings[i] + step / 2; x < crossings[i + 1]; x += step)
-                points.push_back({x, y});
-    }
-    return points;
-}
 
 /// Where a ray first meets a triangle. Of the mark's own face only what is beyond its axis.
 class RaySearch {
@@ -223,11 +189,11 @@ std::optional<Obstacles::Wall> nearest_wall_round(const Footprint& mark, double 
                                                   const TriangleTree& tree, double within, std::span<const int> but) {
     const Ground ground(mark);
     const int own = mark.map->face();
-    const double depth = mark.depth.value, beside = hair + mesh_tolerance;
+    const double depth = -extent_of(mark).low, beside = hair + mesh_tolerance;
     const std::vector<geometry::Polygon> polygons = geometry::flattened(mark.outline, flat);
-    const std::vector<Vec2> rim = along_outline(polygons);
+    const std::vector<Vec2> rim = along_outline(polygons, spacing);
     std::vector<Vec2> points = rim;
-    const std::vector<Vec2> inner = within_outline(polygons);
+    const std::vector<Vec2> inner = within_outline(polygons, spacing);
     points.insert(points.end(), inner.begin(), inner.end());
     std::optional<Obstacles::Wall> found;
     double best = within;
@@ -268,16 +234,13 @@ std::optional<Obstacles::Wall> nearest_wall_round(const Footprint& mark, double 
 
 std::optional<double> lowest_roof_round(const Footprint& mark, const TriangleTree& tree, double within) {
     const Ground ground(mark);
-    const std::vector<geometry::Polygon> polygons = geometry::flattened(mark.outline, flat);
     std::optional<double> lowest;
-    for (const auto& points : {along_outline(polygons), within_outline(polygons)})
-        for (const Vec2 at : points) {
-            const auto there = ground.place(at, 0);
-            RaySearch ray(there.point, there.normal, lowest.value_or(within), mark.map->face(), ground.own_from(at),
-                          {});
-            tree.visit(ray);
-            if (const auto hit = ray.found()) lowest = hit;
-        }
+    for (const Vec2 at : points_of(mark.outline, spacing)) {
+        const auto there = ground.place(at, 0);
+        RaySearch ray(there.point, there.normal, lowest.value_or(within), mark.map->face(), ground.own_from(at), {});
+        tree.visit(ray);
+        if (const auto hit = ray.found()) lowest = hit;
+    }
     return lowest;
 }
 

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include "core/imprint/round_walls.h"
 
+#include "core/base/quadrature.h"
 #include "core/imprint/round_curve.h"
 #include "core/imprint/strip.h"
 #include "core/part/vectors.h"
@@ -141,23 +142,9 @@ private:
 
     void stand(Strip& strip, Vec2 uv) {
         const gp_Pnt rim = point(uv, rim_), foot = point(uv, foot_);
-        builder_.MakeVertex(strip.rim_start, rim, exact);
-        builder_.MakeVertex(strip.foot_start, foot, exact);
-        builder_.MakeEdge(strip.upright, new Geom_Line(rim, gp_Dir(gp_Vec(rim, foot))), exact);
-        builder_.Add(strip.upright, strip.rim_start.Oriented(TopAbs_FORWARD));
-        builder_.Add(strip.upright, strip.foot_start.Oriented(TopAbs_REVERSED));
-        builder_.Range(strip.upright, 0, height_);
+        stand_upright(strip, rim, foot, gp_Dir(gp_Vec(rim, foot)), height_, exact);
     }
 
-    void lay(TopoDS_Edge& edge, const Handle(Geom_Curve) & curve, const TopoDS_Vertex& from, const TopoDS_Vertex& to,
-             double first, double last, double tolerance) {
-        builder_.MakeEdge(edge, curve, tolerance);
-        builder_.Add(edge, from.Oriented(TopAbs_FORWARD));
-        builder_.Add(edge, to.Oriented(TopAbs_REVERSED));
-        builder_.Range(edge, first, last);
-        builder_.UpdateVertex(from, tolerance);
-        builder_.UpdateVertex(to, tolerance);
-    }
     void on_host(const TopoDS_Edge& edge, const Handle(Geom2d_Curve) & curve, double tolerance) {
         builder_.UpdateEdge(edge, curve, host_.surface.surface, host_.surface.location, tolerance);
     }
@@ -185,8 +172,8 @@ private:
         const double size = std::abs(b.y - a.y), way = b.y > a.y ? 1 : -1;
         const gp_Dir along = part::direction(s_.straight_direction(a.x) * way);
         const gp_Dir down(gp_Vec(point(a, rim_), point(a, foot_)));
-        lay(strip.rim, new Geom_Line(point(a, rim_), along), strip.rim_start, next.rim_start, 0, size, exact);
-        lay(strip.foot, new Geom_Line(point(a, foot_), along), strip.foot_start, next.foot_start, 0, size, exact);
+        lay_edge(strip.rim, new Geom_Line(point(a, rim_), along), strip.rim_start, next.rim_start, 0, size, exact);
+        lay_edge(strip.foot, new Geom_Line(point(a, foot_), along), strip.foot_start, next.foot_start, 0, size, exact);
         const gp_Dir2d straight(0, way);
         on_host(strip.rim, new Geom2d_Line(gp_Pnt2d(a.x + turns.rim, a.y), straight), exact);
         on_floor(strip.foot, new Geom2d_Line(gp_Pnt2d(a.x + turns.foot, a.y), straight), exact);
@@ -210,9 +197,10 @@ private:
         };
         const double at_rim = s_.radius + rim_ * s_.outward, at_foot = s_.radius + foot_ * s_.outward;
         const bool away = at_foot > at_rim;
-        lay(strip.rim, new Geom_Circle(circle(at_rim)), strip.rim_start, next.rim_start, first, first + span, exact);
-        lay(strip.foot, new Geom_Circle(circle(at_foot)), strip.foot_start, next.foot_start, first, first + span,
-            exact);
+        lay_edge(strip.rim, new Geom_Circle(circle(at_rim)), strip.rim_start, next.rim_start, first, first + span,
+                 exact);
+        lay_edge(strip.foot, new Geom_Circle(circle(at_foot)), strip.foot_start, next.foot_start, first, first + span,
+                 exact);
         const auto line = [&](double by) {
             return new Geom2d_Line(gp_Pnt2d(a.x + by - way * first, a.y), gp_Dir2d(way, 0));
         };
@@ -243,8 +231,8 @@ private:
             poles(k + 1, 2) = foot_poles(k + 1) = part::point(foot.poles[static_cast<std::size_t>(k)]);
         }
         const double rim_off = std::max(exact, 1.5 * rim.off), foot_off = std::max(exact, 1.5 * foot.off);
-        lay(strip.rim, new Geom_BezierCurve(rim_poles), strip.rim_start, next.rim_start, 0, 1, rim_off);
-        lay(strip.foot, new Geom_BezierCurve(foot_poles), strip.foot_start, next.foot_start, 0, 1, foot_off);
+        lay_edge(strip.rim, new Geom_BezierCurve(rim_poles), strip.rim_start, next.rim_start, 0, 1, rim_off);
+        lay_edge(strip.foot, new Geom_BezierCurve(foot_poles), strip.foot_start, next.foot_start, 0, 1, foot_off);
         on_host(strip.rim, bezier_2d(curve, turns.rim), rim_off);
         on_floor(strip.foot, bezier_2d(curve, turns.foot), foot_off);
         // v runs in mm like the uprights do.
@@ -344,20 +332,16 @@ double volume_between(const Unrolling& unrolling, const Region& region, double b
     if (unrolling.sine == 0)
         curved = area / unrolling.radius * unrolling.outward;
     else {
-        // Gauss–Legendre, five points a piece.
-        constexpr std::array at{-0.9061798459386640, -0.5384693101056831, 0.0, 0.5384693101056831, 0.9061798459386640};
-        constexpr std::array weight{0.2369268850561891, 0.4786286704993665, 0.5688888888888889, 0.4786286704993665,
-                                    0.2369268850561891};
         constexpr int pieces = 16;
         double sum = 0; // ∮ v du over the parameters, signed
         const auto add = [&](const Contour& contour) {
             for (const geometry::Segment& segment : contour.segments)
                 for (int piece = 0; piece < pieces; ++piece)
-                    for (std::size_t i = 0; i < at.size(); ++i) {
-                        const double t = (piece + (at[i] + 1) / 2) / pieces;
+                    for (const auto& [at, weight] : gauss_5) {
+                        const double t = (piece + (at + 1) / 2) / pieces;
                         const auto jet = unrolling.parameters(
                             {geometry::point_at(segment, t), geometry::derivative_at(segment, t), {}});
-                        sum += weight[i] / 2 / pieces * (jet.at.y - unrolling.apex()) * jet.first.x;
+                        sum += weight / 2 / pieces * (jet.at.y - unrolling.apex()) * jet.first.x;
                     }
         };
         add(region.outer);

@@ -4,6 +4,7 @@
 // The walls around one contour, each between a rim on the host face and a foot on the floor.
 
 #include <BRep_Builder.hxx>
+#include <Geom_Line.hxx>
 #include <TopoDS_Edge.hxx>
 #include <TopoDS_Face.hxx>
 #include <TopoDS_Vertex.hxx>
@@ -18,6 +19,27 @@ struct Strip {
     TopoDS_Vertex rim_start, foot_start;
     TopoDS_Edge rim, foot, upright;
 };
+
+/// An edge from vertex to vertex along a curve between two parameters.
+inline void lay_edge(TopoDS_Edge& edge, const Handle(Geom_Curve) & curve, const TopoDS_Vertex& from,
+                     const TopoDS_Vertex& to, double first, double last, double tolerance) {
+    const BRep_Builder builder;
+    builder.MakeEdge(edge, curve, tolerance);
+    builder.Add(edge, from.Oriented(TopAbs_FORWARD));
+    builder.Add(edge, to.Oriented(TopAbs_REVERSED));
+    builder.Range(edge, first, last);
+    builder.UpdateVertex(from, tolerance);
+    builder.UpdateVertex(to, tolerance);
+}
+
+/// The upright at the start, with its vertices; its parameter is the length from the rim.
+inline void stand_upright(Strip& strip, const gp_Pnt& rim, const gp_Pnt& foot, const gp_Dir& way, double height,
+                          double tolerance) {
+    const BRep_Builder builder;
+    builder.MakeVertex(strip.rim_start, rim, tolerance);
+    builder.MakeVertex(strip.foot_start, foot, tolerance);
+    lay_edge(strip.upright, new Geom_Line(rim, way), strip.rim_start, strip.foot_start, 0, height, tolerance);
+}
 
 /// `stand(strip, i)` makes the upright at the start of segment i, `span(i, strip, next)` its rim, foot and face, still
 /// without wire. The wires run as the contour does.

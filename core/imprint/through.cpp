@@ -2,6 +2,7 @@
 
 // Cutting through the wall to its far side.
 
+#include "core/base/quadrature.h"
 #include "core/imprint/body_edit.h"
 #include "core/imprint/check.h"
 #include "core/imprint/clearance.h"
@@ -37,16 +38,13 @@ std::optional<Heights> heights_of(const Frame& frame, const HostSurface& far) {
 /// ∫ −height dA by Green's theorem: the antiderivative of a linear height along x, integrated over dy. Five Gauss
 /// points are exact for cubics.
 double depth_integral(const geometry::Contour& contour, const Heights& heights) {
-    constexpr std::array at{-0.9061798459386640, -0.5384693101056831, 0.0, 0.5384693101056831, 0.9061798459386640};
-    constexpr std::array weight{0.2369268850561891, 0.4786286704993665, 0.5688888888888889, 0.4786286704993665,
-                                0.2369268850561891};
     double sum = 0;
     for (const geometry::Segment& segment : contour.segments)
-        for (std::size_t i = 0; i < at.size(); ++i) {
-            const double t = (at[i] + 1) / 2;
+        for (const auto& [at, weight] : gauss_5) {
+            const double t = (at + 1) / 2;
             const Vec2 p = geometry::point_at(segment, t), d = geometry::derivative_at(segment, t);
             const double along_x = (heights.at_origin + heights.slope.y * p.y + heights.slope.x * p.x / 2) * p.x;
-            sum -= weight[i] / 2 * along_x * d.y;
+            sum -= weight / 2 * along_x * d.y;
         }
     return sum;
 }

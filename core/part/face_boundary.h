@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: MIT
 #pragma once
 
+#include "core/base/quadrature.h"
+
 #include <BRepAdaptor_Surface.hxx>
 #include <TopoDS_Face.hxx>
 
@@ -31,19 +33,5 @@ struct Smoothness {
 /// plane.
 [[nodiscard]] std::optional<std::vector<BoundarySample>>
 boundary_samples(const TopoDS_Face& face, const BRepAdaptor_Surface& surface, const Smoothness& smoothness);
-
-/// Gauss–Legendre nodes and weights on [-1, 1] (Abramowitz & Stegun, table 25.4).
-struct GaussNode {
-    double at, weight;
-};
-inline constexpr GaussNode gauss_4[] = {{-0.861136311594053, 0.347854845137454},
-                                        {-0.339981043584856, 0.652145154862546},
-                                        {0.339981043584856, 0.652145154862546},
-                                        {0.861136311594053, 0.347854845137454}};
-inline constexpr GaussNode gauss_8[] = {
-    {-0.960289856497536, 0.101228536290376}, {-0.796666477413627, 0.222381034453374},
-    {-0.525532409916329, 0.313706645877887}, {-0.183434642495650, 0.362683783378362},
-    {0.183434642495650, 0.362683783378362},  {0.525532409916329, 0.313706645877887},
-    {0.796666477413627, 0.222381034453374},  {0.960289856497536, 0.101228536290376}};
 
 } // namespace touchmark::part

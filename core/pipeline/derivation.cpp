@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include "core/pipeline/derivation.h"
 
+#include "core/pipeline/footprint.h"
 #include "core/pipeline/lettering_widths.h"
 
 namespace touchmark::pipeline {
@@ -235,7 +236,7 @@ void Derivation::place(rules::MarkView& view, rules::Need need) const {
             });
             if (!obstacles) return std::unexpected(obstacles.error());
             const job::Mark& mark = *view.mark;
-            const imprint::Footprint footprint{mark.name, view.map, view.placed, mark.mode, mark.depth, {}, mark.cover};
+            const imprint::Footprint footprint = footprint_of(mark, view.map, view.placed);
             Surround made;
             if (mark.mode == Mode::through) {
                 if (auto far = (*obstacles)->far_side(footprint))

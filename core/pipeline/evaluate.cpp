@@ -2,6 +2,7 @@
 #include "core/pipeline/evaluate.h"
 
 #include "core/pipeline/derivation.h"
+#include "core/pipeline/footprint.h"
 #include "core/pipeline/solid.h"
 
 #include <algorithm>
@@ -23,9 +24,6 @@ Error naming(const job::Mark& mark, Error error) {
     return error;
 }
 
-/// Tells the second material from the first.
-constexpr part::Colour inlay_colour{0.12F, 0.13F, 0.15F};
-
 Result<std::vector<imprint::Footprint>> footprints(Store& store, const job::Job& job, const Surroundings& around,
                                                    const Progress& progress) {
     std::vector<imprint::Footprint> all;
@@ -34,10 +32,8 @@ Result<std::vector<imprint::Footprint>> footprints(Store& store, const job::Job&
         if (!drawing) return std::unexpected(naming(mark, drawing.error()));
         const auto map = mapped(store, around.part, mark, progress);
         if (!map) return std::unexpected(naming(mark, map.error()));
-        all.push_back({mark.name, *map,
-                       geometry::transformed((*drawing)->outline, surface::placement(mark.anchor.at, mark.anchor.turn)),
-                       mark.mode, mark.depth, mark.mode == Mode::inlay ? std::optional(inlay_colour) : std::nullopt,
-                       mark.cover});
+        const geometry::Affine place = surface::placement(mark.anchor.at, mark.anchor.turn);
+        all.push_back(footprint_of(mark, *map, geometry::transformed((*drawing)->outline, place)));
     }
     return all;
 }
@@ -104,8 +100,10 @@ Result<std::shared_ptr<const Marked>> Evaluator::build(const job::Job& job, cons
     marked->route = route_of((*step)->marks);
     marked->volume_before_mm3 = around.part->volume_mm3();
     marked->volume_after_mm3 = (*step)->part->volume_mm3();
-    for (const imprint::MarkResult& mark : (*step)->marks)
-        marked->volume_change_mm3 += mark.volume_change_mm3, marked->filled_mm3 += mark.filled_mm3;
+    for (const imprint::MarkResult& mark : (*step)->marks) {
+        marked->volume_change_mm3 += mark.volume_change_mm3;
+        marked->filled_mm3 += mark.filled_mm3;
+    }
     marked->seconds_imprint = seconds_since(imprint_start);
     return marked;
 }

@@ -39,6 +39,9 @@ struct Marked {
     double filled_mm3 = 0; ///< of the bodies of inlays, which the change leaves out
     imprint::Route route = imprint::Route::direct;
     double seconds_outline = 0, seconds_imprint = 0;
+
+    /// What a file of it has to hold, by the marks' own figures.
+    [[nodiscard]] double volume_to_hold_mm3() const { return volume_before_mm3 + volume_change_mm3 + filled_mm3; }
 };
 
 /// Evaluates jobs; remembers results by the content they were computed from, so an edit recomputes only what it touched

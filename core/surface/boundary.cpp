@@ -222,4 +222,11 @@ Result<Boundary> boundary_of(const TopoDS_Face& face, const gp_Trsf& placing, co
     return boundary;
 }
 
+Result<geometry::Outline> room_within(std::vector<geometry::Contour> contours, std::string_view face) {
+    Result<geometry::Outline> room = geometry::outline_from(std::move(contours), {.fill = geometry::FillRule::evenodd});
+    if (!room || room->empty())
+        return fail("surface.degenerate", std::string(face) + " is too thin to carry a mark.", "Choose a larger face.");
+    return room;
+}
+
 } // namespace touchmark::surface

@@ -11,6 +11,7 @@
 #include <TopoDS_Face.hxx>
 #include <gp_Trsf.hxx>
 
+#include <string_view>
 #include <vector>
 
 namespace touchmark::surface {
@@ -24,5 +25,10 @@ struct Boundary {
 /// (slits) are left out. Errors: "surface.degenerate" when the edges do not close.
 [[nodiscard]] Result<Boundary> boundary_of(const TopoDS_Face& face, const gp_Trsf& placing, const Frame& frame,
                                            double tolerance = 1e-3);
+
+/// What lies within the contours (even-odd). `face`: how the message calls it. Errors: "surface.degenerate" when
+/// nothing does.
+[[nodiscard]] Result<geometry::Outline> room_within(std::vector<geometry::Contour> contours,
+                                                    std::string_view face = "The face");
 
 } // namespace touchmark::surface

@@ -3,6 +3,7 @@
 
 #include "core/part/shape.h"
 #include "core/part/vectors.h"
+#include "core/surface/boundary.h"
 #include "core/surface/chart.h"
 #include "core/surface/map_table.h"
 #include "core/surface/reading_direction.h"
@@ -24,12 +25,7 @@ Result<geometry::Outline> room_from(const std::vector<Polygon>& polygons) {
     std::vector<geometry::Contour> contours;
     for (const Polygon& polygon : polygons)
         contours.push_back(geometry::contour_of(polygon));
-    geometry::NormaliseOptions options;
-    options.fill = geometry::FillRule::evenodd;
-    Result<geometry::Outline> room = geometry::outline_from(std::move(contours), options);
-    if (!room || room->empty())
-        return fail("surface.degenerate", "The face is too thin to carry a mark.", "Choose a larger face.");
-    return room;
+    return room_within(std::move(contours));
 }
 
 /// Straight lines of the parameter plane, mm where it is centred.

@@ -45,12 +45,8 @@ Result<FaceMapPtr> map_plane(const part::Part& part, const part::Face& face) {
     std::vector<geometry::Contour> contours;
     for (const geometry::Contour& contour : seen->contours)
         contours.push_back(geometry::transformed(contour, turn));
-    geometry::NormaliseOptions options;
-    options.fill = geometry::FillRule::evenodd;
-    Result<geometry::Outline> room = geometry::outline_from(std::move(contours), options);
-    if (!room || room->empty())
-        return fail("surface.degenerate", "Face " + std::to_string(face.index) + " is too thin to carry a mark.",
-                    "Choose a larger face.");
+    const Result<geometry::Outline> room = room_within(std::move(contours), "Face " + std::to_string(face.index));
+    if (!room) return std::unexpected(room.error());
     const std::vector<geometry::Polygon> polygons = geometry::flattened(*room, 5e-4);
     const Box2 rectangle = largest_rectangle(polygons);
     const Vec2 centre = rectangle.centre();

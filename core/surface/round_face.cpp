@@ -2,6 +2,7 @@
 #include "core/surface/round_face.h"
 
 #include "core/part/vectors.h"
+#include "core/surface/boundary.h"
 
 #include <BRepAdaptor_Curve.hxx>
 #include <BRepAdaptor_Surface.hxx>
@@ -139,15 +140,6 @@ geometry::Contour carried(const std::vector<Vec2>& loop, const Unrolling& unroll
     return geometry::contour_of(points);
 }
 
-Result<geometry::Outline> normalised_room(std::vector<geometry::Contour> contours) {
-    geometry::NormaliseOptions options;
-    options.fill = geometry::FillRule::evenodd;
-    Result<geometry::Outline> room = geometry::outline_from(std::move(contours), options);
-    if (!room || room->empty())
-        return fail("surface.degenerate", "The face is too thin to carry a mark.", "Choose a larger face.");
-    return room;
-}
-
 Result<geometry::Outline> closed_room(const RoundBoundary& boundary, const Unrolling& unrolling, const Window& window) {
     std::vector<Vec2> strip = stretch(boundary.turns[0], window);
     std::vector<Vec2> back =
@@ -161,9 +153,9 @@ Result<geometry::Outline> closed_room(const RoundBoundary& boundary, const Unrol
             (whole ? inside : cut).push_back(carried(loop, unrolling, by));
         }
     }
-    Result<geometry::Outline> room = normalised_room(std::move(inside));
+    Result<geometry::Outline> room = room_within(std::move(inside));
     if (!room || cut.empty()) return room;
-    const Result<geometry::Outline> holes = normalised_room(std::move(cut));
+    const Result<geometry::Outline> holes = room_within(std::move(cut));
     if (!holes) return std::unexpected(holes.error());
     return geometry::difference(*room, *holes, 5e-4);
 }
@@ -180,7 +172,7 @@ Result<geometry::Outline> open_room(const RoundBoundary& boundary, const Unrolli
         const double by = &loop == &*outer ? 0.0 : turn * std::round((all.centre().x - middle) / turn);
         contours.push_back(carried(loop, unrolling, by));
     }
-    return normalised_room(std::move(contours));
+    return room_within(std::move(contours));
 }
 
 } // namespace

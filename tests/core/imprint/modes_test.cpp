@@ -151,6 +151,20 @@ TEST(Hidden, NeedsMaterialAllRound) {
     EXPECT_EQ(code_of(put(sheet, mark)), "imprint.depth");
 }
 
+TEST(Hidden, NeedsMaterialAllRoundInARoundWallToo) {
+    // The wall is 3 mm: 0.8 mm of cover and 2.19 mm of void leave 0.01 mm.
+    const TopoDS_Shape bore = BRepPrimAPI_MakeCylinder(gp_Ax2(gp_Pnt(0, 0, -1), gp::DZ()), 12, 50).Shape();
+    const part::PartPtr tube =
+        part_of(solid_of(BRepAlgoAPI_Cut(BRepPrimAPI_MakeCylinder(15, 40).Shape(), bore).Shape()));
+    imprint::Footprint mark = on_cylinder(*tube, lettering(4, 20, 6), Mode::hidden, 15);
+    mark.depth = Mm(1.5);
+    EXPECT_EQ(code_of(put(tube, mark)), "");
+    mark.depth = Mm(2.19);
+    EXPECT_EQ(code_of(put(tube, mark)), "imprint.pokes_through");
+    mark.depth = Mm(2.5); // its floor would be in the bore
+    EXPECT_EQ(code_of(put(tube, mark)), "imprint.pokes_through");
+}
+
 TEST(Hidden, DoesNotRunIntoAHoleDrilledInFromTheSide) {
     const TopoDS_Shape bore = BRepPrimAPI_MakeCylinder(gp_Ax2(gp_Pnt(0, -1, 18.8), gp::DY()), 0.4, 60).Shape();
     const part::PartPtr box =
@@ -284,6 +298,24 @@ TEST(Through, KnowsAnOpeningFromAnEdge) {
     imprint::Footprint mark = on_top(*plate, {{{rectangle({-3, -1}, {3, 1}), {}}}}, Mode::through);
     mark.outline = moved(mark.outline, {29, 0});
     EXPECT_EQ(code_of(put(plate, mark, imprint::RouteChoice::direct)), "imprint.blocked"); // beside it is no material
+}
+
+TEST(Modes, MarksOnTwoFacesThatMeetInsideTheCornerAreSeen) {
+    // On the top 0.3 mm from the edge, on the side 0.2 mm below it: 0.5 mm deep they cut into each other.
+    const part::PartPtr box = part_of(BRepPrimAPI_MakeBox(gp_Pnt(-30, -20, 0), 60, 40, 20).Shape());
+    const auto pair = [&](Mode mode) {
+        imprint::Footprint top = on_top(*box, {{{rectangle({-3, -1}, {3, 1}), {}}}}, mode);
+        top.outline = moved(top.outline, top.map->locate({26.7, 0, 20}));
+        top.cover = Mm(0.05);
+        imprint::Footprint side{
+            "side", *surface::map_face(*box, farthest_flat_face(*box, {1, 0, 0})), {}, mode, Mm(0.5), {}, Mm(0.05)};
+        side.outline = moved({{{rectangle({-1, -1}, {1, 1}), {}}}}, side.map->locate({30, 0, 18.8}));
+        const std::array marks{top, side};
+        const auto made = imprint::imprint(box, marks, {}, Progress());
+        return made ? std::string() : made.error().code;
+    };
+    for (const Mode mode : {Mode::engrave, Mode::inlay, Mode::hidden})
+        EXPECT_EQ(pair(mode), "imprint.overlap") << key_of(mode);
 }
 
 TEST(Modes, LieBesideEachOtherInOneCall) {
