@@ -115,8 +115,34 @@ private:
         return std::nullopt;
     }
 
+    /// Whether a direction exists that all legs of both control polygons follow: then points of the two are as far
+    /// apart along it as `least` times the way between them along the curves, and they meet at their joint alone.
+    bool go_on_together(const Segment& p, const Segment& q) const {
+        constexpr double least = 0.2;
+        if (least * reach_ < resolution_) return false;
+        const Vec2 back = leg(p, p.degree - 1), on = leg(q, 0);
+        const double size_back = length(back), size_on = length(on);
+        if (size_back == 0 || size_on == 0) return false;
+        const Vec2 way = back * (1 / size_back) + on * (1 / size_on);
+        const double enough = least * least * dot(way, way);
+        const auto follows = [&](const Segment& segment) {
+            for (int k = 0; k < segment.degree; ++k) {
+                const Vec2 step = leg(segment, k);
+                const double along = dot(step, way);
+                if (along <= 0 || along * along < enough * dot(step, step)) return false;
+            }
+            return true;
+        };
+        return follows(p) && follows(q);
+    }
+    static Vec2 leg(const Segment& segment, int k) {
+        const auto i = static_cast<std::size_t>(k);
+        return segment.points[i + 1] - segment.points[i];
+    }
+
     /// `b` starts where `a` ends.
     std::optional<Found> joined(const Piece& a, const Piece& b) const {
+        if (go_on_together(a.curve, b.curve)) return std::nullopt;
         const Vec2 joint = b.curve.start();
         Segment p = a.curve, q = b.curve;
         while (p.degree > 1 || q.degree > 1) {

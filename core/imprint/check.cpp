@@ -6,15 +6,18 @@
 
 #include <BRepCheck_Analyzer.hxx>
 #include <BRepGProp.hxx>
+#include <BRep_TEdge.hxx>
 #include <BRep_Tool.hxx>
 #include <GProp_GProps.hxx>
-#include <TopExp.hxx>
 #include <TopExp_Explorer.hxx>
+#include <TopLoc_Location.hxx>
 #include <TopTools_IndexedMapOfOrientedShape.hxx>
-#include <TopTools_IndexedMapOfShape.hxx>
 #include <TopoDS.hxx>
+#include <TopoDS_Iterator.hxx>
 
+#include <algorithm>
 #include <cmath>
+#include <functional>
 #include <optional>
 #include <string>
 #include <vector>
@@ -22,64 +25,94 @@
 namespace touchmark::imprint {
 namespace {
 
-/// Uses of each edge, forward and reversed.
-class EdgeUses {
-public:
-    void add(const TopoDS_Shape& shape) {
-        for (TopExp_Explorer edge(shape, TopAbs_EDGE); edge.More(); edge.Next()) {
-            const TopAbs_Orientation way = edge.Current().Orientation();
-            if ((way != TopAbs_FORWARD && way != TopAbs_REVERSED) ||
-                BRep_Tool::Degenerated(TopoDS::Edge(edge.Current())))
-                continue;
-            const auto index = static_cast<std::size_t>(edges_.Add(edge.Current()));
-            if (uses_.size() < index) uses_.resize(index);
-            (way == TopAbs_FORWARD ? uses_[index - 1].forward : uses_[index - 1].reversed)++;
+/// How often faces use an edge.
+struct Use {
+    const BRep_TEdge* edge = nullptr;
+    TopLoc_Location location;
+    int place = 0; ///< hash of the location
+    int forward = 0, reversed = 0;
+
+    [[nodiscard]] bool of_same_edge(const Use& other) const {
+        return edge == other.edge && place == other.place && location == other.location;
+    }
+    [[nodiscard]] bool as_often_as(const Use& other) const {
+        return forward == other.forward && reversed == other.reversed;
+    }
+    [[nodiscard]] bool closed() const { return forward == 1 && reversed == 1; }
+};
+
+/// One entry an edge, in the order of where edges lie in memory: a sorted list takes a fraction of a map's time.
+using Uses = std::vector<Use>;
+
+bool before(const Use& a, const Use& b) {
+    return a.edge != b.edge ? std::less<>()(a.edge, b.edge) : a.place < b.place;
+}
+
+void add_edges(const TopoDS_Shape& face, Uses& uses) {
+    for (TopoDS_Iterator wire(face); wire.More(); wire.Next()) {
+        if (wire.Value().ShapeType() != TopAbs_WIRE) continue;
+        for (TopoDS_Iterator item(wire.Value()); item.More(); item.Next()) {
+            const TopoDS_Shape& edge = item.Value();
+            const TopAbs_Orientation way = edge.Orientation();
+            const auto* stored = static_cast<const BRep_TEdge*>(edge.TShape().get());
+            if ((way != TopAbs_FORWARD && way != TopAbs_REVERSED) || stored->Degenerated()) continue;
+            const TopLoc_Location& location = edge.Location();
+            uses.push_back({stored, location, location.IsIdentity() ? 0 : location.HashCode(1 << 30),
+                            way == TopAbs_FORWARD, way == TopAbs_REVERSED});
         }
     }
-    struct Uses {
-        int forward = 0, reversed = 0;
-        friend bool operator==(const Uses&, const Uses&) = default;
-    };
-    [[nodiscard]] Uses of(const TopoDS_Shape& edge) const {
-        const int index = edges_.FindIndex(edge);
-        return index ? uses_[static_cast<std::size_t>(index - 1)] : Uses{};
-    }
-    [[nodiscard]] int count() const { return edges_.Extent(); }
-    [[nodiscard]] const TopoDS_Shape& edge(int i) const { return edges_(i + 1); }
+}
 
-private:
-    TopTools_IndexedMapOfShape edges_;
-    std::vector<Uses> uses_;
-};
+Uses summed(Uses uses) {
+    std::ranges::sort(uses, before);
+    std::size_t count = 0;
+    for (std::size_t i = 0; i < uses.size(); ++i) {
+        std::size_t k = count;
+        while (k > 0 && uses[k - 1].edge == uses[i].edge && !uses[k - 1].of_same_edge(uses[i]))
+            --k;
+        if (k > 0 && uses[k - 1].of_same_edge(uses[i])) {
+            uses[k - 1].forward += uses[i].forward;
+            uses[k - 1].reversed += uses[i].reversed;
+        } else {
+            uses[count++] = uses[i];
+        }
+    }
+    uses.resize(count);
+    return uses;
+}
+
+Uses uses_by(std::span<const TopoDS_Face> faces) {
+    Uses uses;
+    uses.reserve(5 * faces.size());
+    for (const TopoDS_Face& face : faces)
+        add_edges(face, uses);
+    return summed(std::move(uses));
+}
+
+Use use_of(const Use& edge, const Uses& uses) {
+    for (auto at = std::ranges::lower_bound(uses, edge, before); at != uses.end() && at->edge == edge.edge; ++at)
+        if (at->of_same_edge(edge)) return *at;
+    return {};
+}
 
 } // namespace
 
 int open_edges(const TopoDS_Shape& shape) {
-    EdgeUses uses;
+    Uses uses;
     for (TopExp_Explorer face(shape, TopAbs_FACE); face.More(); face.Next())
-        uses.add(face.Current());
-    int open = 0;
-    for (int i = 0; i < uses.count(); ++i)
-        if (uses.of(uses.edge(i)) != EdgeUses::Uses{1, 1}) ++open;
-    return open;
+        add_edges(face.Current(), uses);
+    const Uses sums = summed(std::move(uses));
+    return static_cast<int>(std::ranges::count_if(sums, [](const Use& use) { return !use.closed(); }));
 }
 
 bool fits_in_place_of(std::span<const TopoDS_Face> fresh, std::span<const TopoDS_Face> old) {
-    EdgeUses before, after;
-    for (const TopoDS_Face& face : old)
-        before.add(face);
-    for (const TopoDS_Face& face : fresh)
-        after.add(face);
-    for (int i = 0; i < after.count(); ++i) {
-        const EdgeUses::Uses was = before.of(after.edge(i)), is = after.of(after.edge(i));
-        const bool new_edge = was == EdgeUses::Uses{};
-        if (is != (new_edge ? EdgeUses::Uses{1, 1} : was)) return false;
+    const Uses was = uses_by(old), is = uses_by(fresh);
+    for (const Use& use : is) {
+        const Use earlier = use_of(use, was);
+        if (earlier.edge ? !use.as_often_as(earlier) : !use.closed()) return false;
     }
     // A seam may have been cut up: it is nobody else's.
-    for (int i = 0; i < before.count(); ++i)
-        if (after.of(before.edge(i)) == EdgeUses::Uses{} && before.of(before.edge(i)) != EdgeUses::Uses{1, 1})
-            return false;
-    return true;
+    return std::ranges::all_of(was, [&](const Use& use) { return use.closed() || use_of(use, is).edge; });
 }
 
 Balance balance_of(const TopoDS_Shape& shape) {

@@ -28,9 +28,29 @@ struct Split {
     Footprint inside, over_edge;
 };
 
+/// Whether the box around the mark is clear of the face's edges: a look that spares most marks the exact margin.
+bool boxed_in(const Footprint& mark) {
+    Box2 box = geometry::bounds(mark.outline);
+    box.add(box.low - Vec2{crossing, crossing});
+    box.add(box.high + Vec2{crossing, crossing});
+    constexpr double flat = crossing / 10; // mm
+    int turns = 0;
+    for (const geometry::Polygon& polygon : geometry::flattened(mark.map->room(), flat)) {
+        turns += geometry::winding(polygon, box.centre());
+        for (std::size_t i = 0; i < polygon.size(); ++i) {
+            Box2 side;
+            side.add(polygon[i]);
+            side.add(polygon[(i + 1) % polygon.size()]);
+            if (side.meets(box)) return false;
+        }
+    }
+    return turns != 0;
+}
+
 Split split(const Footprint& mark) {
     Split out{mark, mark};
     out.over_edge.outline = {};
+    if (boxed_in(mark)) return out;
     if (surface::margin(*mark.map, mark.outline).distance > crossing) return out;
     out.inside.outline = {};
     for (const geometry::Region& region : mark.outline.regions) {

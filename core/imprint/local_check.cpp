@@ -3,18 +3,17 @@
 
 #include "core/imprint/check.h"
 #include "core/imprint/ray.h"
+#include "core/part/stored_curves.h"
 #include "core/part/vectors.h"
 #include "core/surface/segment_tree.h"
 
-#include <BRepAdaptor_Surface.hxx>
 #include <BRep_Tool.hxx>
 #include <Geom2d_Curve.hxx>
 #include <Geom_Plane.hxx>
-#include <Geom_Surface.hxx>
+#include <Geom_SurfaceOfLinearExtrusion.hxx>
 #include <OSD_Parallel.hxx>
 #include <TopExp.hxx>
 #include <TopExp_Explorer.hxx>
-#include <TopTools_IndexedMapOfShape.hxx>
 #include <TopTools_MapOfShape.hxx>
 #include <TopoDS.hxx>
 #include <TopoDS_Edge.hxx>
@@ -75,12 +74,12 @@ public:
             bool fresh = false;
             Wire& wire = wires.emplace_back();
             for (TopoDS_Iterator part(item.Value()); part.More(); part.Next()) {
-                Side side = side_of(TopoDS::Edge(part.Value()));
-                if (!known_.Contains(side.edge)) {
+                const TopoDS_Edge& edge = TopoDS::Edge(part.Value());
+                if (!known_.Contains(edge)) {
                     fresh = true;
-                    if (const std::string_view fault = fault_of_edge(side); !fault.empty()) return fault;
+                    if (const std::string_view fault = fault_of_edge(edge); !fault.empty()) return fault;
                 }
-                wire.sides.push_back(std::move(side));
+                if (contours_) wire.sides.push_back(side_of(edge));
             }
             wire.fresh = fresh;
         }
@@ -130,29 +129,45 @@ private:
     }
 
     /// Where the curve in space, the one in the parameters and the ends agree, within the edge's tolerance.
-    [[nodiscard]] std::string_view fault_of_edge(const Side& side) const {
-        double first = 0, last = 0;
-        TopLoc_Location location;
-        if (BRep_Tool::Degenerated(side.edge)) return {};
-        if (BRep_Tool::Curve(side.edge, location, first, last).IsNull()) return "an edge has no curve in space";
-        if (side.curve.IsNull() && plane_.IsNull()) return "an edge has no curve on its face";
-        const double tolerance = BRep_Tool::Tolerance(side.edge) + 1e-9;
+    [[nodiscard]] std::string_view fault_of_edge(const TopoDS_Edge& edge) const {
+        const part::StoredCurves stored(edge, surface_, location_);
+        if (stored.degenerated) return {};
+        if (!stored.in_space) return "an edge has no curve in space";
+        if (!stored.in_parameters && plane_.IsNull()) return "an edge has no curve on its face";
+        const double tolerance = stored.tolerance + 1e-9;
         constexpr std::array places{0.29, 0.83};
         for (const double s : places) {
-            const double t = first + (last - first) * s;
-            const Vec2 uv = parameters(side, t);
-            gp_Pnt on_face = surface_->Value(uv.x, uv.y);
-            if (!location_.IsIdentity()) on_face.Transform(location_.Transformation());
-            if (on_face.Distance(on_curve(side.edge, t)) > tolerance) return "an edge does not lie on its face";
+            const gp_Pnt on_curve = stored.point(stored.first + (stored.last - stored.first) * s);
+            if (off_the_face(stored, s, on_curve) > tolerance) return "an edge does not lie on its face";
         }
-        if (side.back) return {}; // its other face has it forward
+        if (edge.Orientation() == TopAbs_REVERSED) return {}; // its other face has it forward
         TopoDS_Vertex start, end;
-        TopExp::Vertices(side.edge, start, end);
+        TopExp::Vertices(edge, start, end);
         if (start.IsNull() || end.IsNull() ||
-            BRep_Tool::Pnt(start).Distance(on_curve(side.edge, first)) > BRep_Tool::Tolerance(start) + 1e-9 ||
-            BRep_Tool::Pnt(end).Distance(on_curve(side.edge, last)) > BRep_Tool::Tolerance(end) + 1e-9)
+            BRep_Tool::Pnt(start).Distance(stored.point(stored.first)) > BRep_Tool::Tolerance(start) + 1e-9 ||
+            BRep_Tool::Pnt(end).Distance(stored.point(stored.last)) > BRep_Tool::Tolerance(end) + 1e-9)
             return "an edge does not end at its vertices";
         return {};
+    }
+    [[nodiscard]] gp_Pnt point_at(double u, double v) const {
+        if (const auto* extrusion = part::exactly<Geom_SurfaceOfLinearExtrusion>(surface_.get()))
+            return part::value_of(*extrusion->BasisCurve(), u).Translated(gp_Vec(extrusion->Direction()) * v);
+        gp_Pnt p;
+        surface_->D0(u, v, p);
+        return p;
+    }
+    /// How far `on_curve` is from where the face has that part of the edge.
+    [[nodiscard]] double off_the_face(const part::StoredCurves& stored, double part, const gp_Pnt& on_curve) const {
+        gp_Pnt on_face;
+        if (stored.in_parameters) {
+            const gp_Pnt2d at =
+                part::value_of(*stored.in_parameters, stored.first_on + (stored.last_on - stored.first_on) * part);
+            on_face = point_at(at.X(), at.Y());
+            if (!location_.IsIdentity()) on_face.Transform(location_.Transformation());
+            return on_face.Distance(on_curve);
+        }
+        on_face = on_curve.Transformed(location_.Transformation().Inverted());
+        return plane_->Pln().Distance(on_face);
     }
 
     [[nodiscard]] Polygon points_of(const Side& side, int steps) const {
@@ -304,16 +319,19 @@ private:
 
 /// The mark's own vertices, some of many, on the side of the surface where they belong.
 std::string_view misplaced(const Change& change, const TopTools_MapOfShape& known, const Material& material) {
-    TopTools_IndexedMapOfShape vertices;
-    for (const TopoDS_Face& face : change.fresh)
-        for (TopExp_Explorer vertex(face, TopAbs_VERTEX); vertex.More(); vertex.Next())
-            if (!known.Contains(vertex.Current())) vertices.Add(vertex.Current());
-    constexpr int most = 100;
-    const int step = std::max(1, vertices.Extent() / most) | 1; // odd: rims and feet alternate
-    for (int i = 1; i <= vertices.Extent(); i += step) {
-        const auto in = material.holds(BRep_Tool::Pnt(TopoDS::Vertex(vertices(i))));
-        if (in && *in != change.cut)
-            return change.cut ? "the mark comes out of the material" : "the mark runs into material";
+    constexpr std::size_t most = 100; // faces that are looked at; of so many a vertex each
+    const std::size_t step = std::max<std::size_t>(1, change.fresh.size() / most);
+    TopTools_MapOfShape seen;
+    std::vector<TopoDS_Vertex> own;
+    for (std::size_t i = 0; i < change.fresh.size(); i += step) {
+        own.clear();
+        for (TopExp_Explorer vertex(change.fresh[i], TopAbs_VERTEX); vertex.More(); vertex.Next())
+            if (!known.Contains(vertex.Current()) && seen.Add(vertex.Current()))
+                own.push_back(TopoDS::Vertex(vertex.Current()));
+        if (step > 1 && own.size() > 1) own = {own[i / step % own.size()]}; // rims and feet in turn
+        for (const TopoDS_Vertex& vertex : own)
+            if (const auto in = material.holds(BRep_Tool::Pnt(vertex)); in && *in != change.cut)
+                return change.cut ? "the mark comes out of the material" : "the mark runs into material";
     }
     return {};
 }

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include "core/imprint/planar_walls.h"
 
+#include "core/imprint/region_walls.h"
 #include "core/imprint/strip.h"
 #include "core/part/recognise.h"
 #include "core/part/vectors.h"
@@ -212,11 +213,11 @@ TopoDS_Face face_on(const HostSurface& host, double face_tolerance, TopAbs_Orien
 }
 
 Walls build_walls(const Frame& frame, const HostSurface& host, std::span<const Region> regions, double offset) {
-    Walls out;
-    BRep_Builder builder;
     const HostSurface ground = plane_at(frame, offset);
-    WallBuilder walls(frame, host, ground, {offset, {}}, offset < 0 ? -1 : 1);
-    for (const Region& region : regions) {
+    return walls_of_regions(regions.size(), [&](std::size_t i, Walls& out) {
+        const Region& region = regions[i];
+        const BRep_Builder builder;
+        WallBuilder walls(frame, host, ground, {offset, {}}, offset < 0 ? -1 : 1);
         RegionRims& rims = out.rims.emplace_back();
         TopoDS_Face floor = face_on(ground, tolerance, TopAbs_FORWARD);
         TopoDS_Wire foot;
@@ -228,8 +229,7 @@ Walls build_walls(const Frame& frame, const HostSurface& host, std::span<const R
             builder.Add(floor, hole_foot);
         }
         out.floors.push_back(floor);
-    }
-    return out;
+    });
 }
 
 Openings build_openings(const Frame& frame, const HostSurface& host, const HostSurface& far, const Heights& heights,

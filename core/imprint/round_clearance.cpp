@@ -105,26 +105,18 @@ private:
     int face_ = -1;
 };
 
-/// Triangles that reach beneath the mark's own face, near the footprint.
-template <class Beneath> class BeneathSearch {
+/// The wanted ones of the triangles whose boxes meet a box.
+template <class Wanted> class Collection {
 public:
-    BeneathSearch(const Box3& around, int own, std::span<const int> but, const Beneath& beneath)
-        : around_(around), own_(own), but_(but), beneath_(beneath) {}
+    Collection(const Box3& around, const Wanted& wanted) : around_(around), wanted_(wanted) {}
 
     [[nodiscard]] double best() const { return 1; }
     [[nodiscard]] double bound(const Box3& box) const { return meets(box) ? 0 : 2; }
     void look(const Triangle& triangle) {
-        if (triangle.face == own_ || std::find(but_.begin(), but_.end(), triangle.face) != but_.end()) return;
-        const auto& [a, b, c] = triangle.corners;
         Box3 box;
         for (const Vec3& p : triangle.corners)
             box.add(p);
-        if (!meets(box)) return;
-        for (const Vec3& p : {a, b, c, (a + b) * 0.5, (b + c) * 0.5, (c + a) * 0.5, (a + b + c) * (1.0 / 3)})
-            if (beneath_(p)) {
-                found_.push_back(triangle);
-                return;
-            }
+        if (meets(box) && wanted_(triangle)) found_.push_back(triangle);
     }
     [[nodiscard]] std::vector<Triangle> take() { return std::move(found_); }
 
@@ -134,11 +126,28 @@ private:
                around_.low.y <= box.high.y && box.low.z <= around_.high.z && around_.low.z <= box.high.z;
     }
     Box3 around_;
-    int own_;
-    std::span<const int> but_;
-    const Beneath& beneath_;
+    const Wanted& wanted_;
     std::vector<Triangle> found_;
 };
+
+template <class Wanted> TriangleTree collected(const TriangleTree& tree, const Box3& around, const Wanted& wanted) {
+    Collection<Wanted> collection(around, wanted);
+    tree.visit(collection);
+    return TriangleTree(collection.take());
+}
+
+/// Whether any of a few points of the triangle is `beneath`.
+template <class Beneath> bool reaches_beneath(const Triangle& triangle, const Beneath& beneath) {
+    const auto& [a, b, c] = triangle.corners;
+    return std::ranges::any_of(
+        std::array{a, b, c, (a + b) * 0.5, (b + c) * 0.5, (c + a) * 0.5, (a + b + c) * (1.0 / 3)}, beneath);
+}
+
+Box3 widened(Box3 box, double by) {
+    box.low = box.low - Vec3{by, by, by};
+    box.high = box.high + Vec3{by, by, by};
+    return box;
+}
 
 /// The mark's face under its outline: rolled out, or laid flat about the mark.
 class Ground {
@@ -195,13 +204,29 @@ std::optional<Obstacles::Wall> nearest_wall_round(const Footprint& mark, double 
     std::vector<Vec2> points = rim;
     const std::vector<Vec2> inner = within_outline(polygons, spacing);
     points.insert(points.end(), inner.begin(), inner.end());
+    const auto other = [&](const Triangle& triangle) {
+        return triangle.face != own && std::find(but.begin(), but.end(), triangle.face) == but.end();
+    };
     std::optional<Obstacles::Wall> found;
-    double best = within;
+    double best = within, own_from = 1e300;
+    std::vector<surface::Unrolling::Place> places;
+    Box3 reached;
     for (const Vec2 at : points) {
-        const auto there = ground.place(at, 0);
+        const auto& there = places.emplace_back(ground.place(at, 0));
+        own_from = std::min(own_from, ground.own_from(at));
+        reached.add(there.point);
+        reached.add(there.point - there.normal * (best + depth));
+    }
+    // Most rays end before they can meet anything: only what is near is looked at.
+    const TriangleTree near_rays = collected(tree, widened(reached, hair), [&](const Triangle& triangle) {
+        return other(triangle) || (triangle.face == own && own_from <= best + depth);
+    });
+    for (std::size_t i = 0; i < points.size() && !near_rays.empty(); ++i) {
+        const auto& there = places[i];
+        const Vec2 at = points[i];
         const Vec3 down = -there.normal;
         RaySearch ray(there.point, down, best + depth, own, ground.own_from(at), but);
-        tree.visit(ray);
+        near_rays.visit(ray);
         if (const auto hit = ray.found(); hit && *hit - depth < best) {
             best = *hit - depth;
             found = Obstacles::Wall{best, at, there.point + down * *hit, ray.face()};
@@ -213,12 +238,11 @@ std::optional<Obstacles::Wall> nearest_wall_round(const Footprint& mark, double 
     for (const Vec2 at : rim)
         for (const double height : {0.0, -depth})
             around.add(ground.place(at, height).point);
-    around.low = around.low - Vec3{best, best, best};
-    around.high = around.high + Vec3{best, best, best};
-    const auto may_be_beneath = [&](const Vec3& p) { return !ground.is_round() || ground.beneath(p, {}, beside); };
-    BeneathSearch below(around, own, but, may_be_beneath);
-    tree.visit(below);
-    const TriangleTree near_ones(below.take());
+    const TriangleTree near_ones = collected(tree, widened(around, best), [&](const Triangle& triangle) {
+        return other(triangle) && reaches_beneath(triangle, [&](const Vec3& p) {
+                   return !ground.is_round() || ground.beneath(p, {}, beside);
+               });
+    });
     if (near_ones.empty()) return found;
     for (const Vec2 at : rim)
         for (const double height : {-depth, -depth / 2}) {

@@ -2,6 +2,7 @@
 #include "core/imprint/round_walls.h"
 
 #include "core/base/quadrature.h"
+#include "core/imprint/region_walls.h"
 #include "core/imprint/round_curve.h"
 #include "core/imprint/strip.h"
 #include "core/part/vectors.h"
@@ -272,18 +273,20 @@ double middle_angle(const std::vector<ParameterCurve>& curves) {
 
 Walls walls_between(const Unrolling& unrolling, const RoundHost& host, std::span<const Region> regions,
                     std::span<const int> region_in, double rim_height, double foot_height) {
-    Walls out;
-    const BRep_Builder builder;
-    RoundBuilder walls(unrolling, host, rim_height, foot_height);
+    const RoundBuilder ground(unrolling, host, rim_height, foot_height);
     std::vector<std::vector<ParameterCurve>> holes;
     std::vector<double> hole_turns;
-    for (const Region& region : regions)
+    std::vector<std::size_t> first_hole;
+    for (const Region& region : regions) {
+        first_hole.push_back(holes.size());
         for (const Contour& hole : region.holes) {
-            holes.push_back(walls.curves_of(hole));
-            hole_turns.push_back(walls.turn_into_host(middle_angle(holes.back())));
+            holes.push_back(ground.curves_of(hole));
+            hole_turns.push_back(ground.turn_into_host(middle_angle(holes.back())));
         }
-    std::size_t next_hole = 0;
-    for (std::size_t i = 0; i < regions.size(); ++i) {
+    }
+    return walls_of_regions(regions.size(), [&](std::size_t i, Walls& out) {
+        const BRep_Builder builder;
+        RoundBuilder walls(ground);
         const std::vector<ParameterCurve> outer = walls.curves_of(regions[i].outer);
         RoundBuilder::Turns turns{region_in[i] < 0, 0, walls.turn_into_host(middle_angle(outer))};
         if (region_in[i] >= 0) turns.rim = hole_turns[static_cast<std::size_t>(region_in[i])];
@@ -292,15 +295,13 @@ Walls walls_between(const Unrolling& unrolling, const RoundHost& host, std::span
         TopoDS_Wire foot;
         walls.add(outer, turns, rims.outer, foot, out.walls);
         builder.Add(floor, foot);
-        for (std::size_t h = 0; h < regions[i].holes.size(); ++h, ++next_hole) {
+        for (std::size_t h = first_hole[i]; h < first_hole[i] + regions[i].holes.size(); ++h) {
             TopoDS_Wire hole_foot;
-            walls.add(holes[next_hole], {false, hole_turns[next_hole], turns.foot}, rims.holes.emplace_back(),
-                      hole_foot, out.walls);
+            walls.add(holes[h], {false, hole_turns[h], turns.foot}, rims.holes.emplace_back(), hole_foot, out.walls);
             builder.Add(floor, hole_foot);
         }
         out.floors.push_back(floor);
-    }
-    return out;
+    });
 }
 
 } // namespace

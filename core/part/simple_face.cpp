@@ -3,6 +3,7 @@
 
 #include "core/part/face_boundary.h"
 #include "core/part/recognise.h"
+#include "core/part/stored_curves.h"
 #include "core/part/vectors.h"
 
 #include <BRep_Tool.hxx>
@@ -22,6 +23,7 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <span>
 
 namespace touchmark::part {
 namespace {
@@ -45,6 +47,11 @@ template <class V> struct Bezier {
     }
     [[nodiscard]] const V& last() const { return poles[static_cast<std::size_t>(degree)]; }
 };
+
+Vec2 vec(const gp_Pnt2d& p) {
+    return {p.X(), p.Y()};
+}
+using part::vec;
 
 double coordinate(const Vec3& p, int axis) {
     return axis == 0 ? p.x : axis == 1 ? p.y : p.z;
@@ -84,53 +91,55 @@ void add_to(Box3& box, const Bezier<Vec3>& curve) {
     box.add({high[0], high[1], high[2]});
 }
 
-std::optional<Bezier<Vec3>> bezier_of(Handle(Geom_Curve) curve) {
-    if (const auto part = Handle(Geom_TrimmedCurve)::DownCast(curve); !part.IsNull()) {
-        if (part->FirstParameter() != 0 || part->LastParameter() != 1) return std::nullopt;
-        curve = part->BasisCurve();
-    }
-    const auto stored = Handle(Geom_BezierCurve)::DownCast(curve);
-    if (stored.IsNull() || stored->IsRational() || stored->Degree() > highest_degree) return std::nullopt;
-    Bezier<Vec3> out{stored->Degree(), {}};
+template <class V, class Curve> Bezier<V> poles_of(const Curve& curve) {
+    Bezier<V> out{curve.Degree(), {}};
     for (int k = 0; k <= out.degree; ++k)
-        out.poles[static_cast<std::size_t>(k)] = vec(stored->Pole(k + 1));
+        out.poles[static_cast<std::size_t>(k)] = vec(curve.Pole(k + 1));
     return out;
 }
 
-/// The whole of a line or a Bézier, else false.
-bool add_edge(Box3& box, const TopoDS_Edge& edge) {
-    double first = 0, last = 0;
-    TopLoc_Location location;
-    Handle(Geom_Curve) curve = BRep_Tool::Curve(edge, location, first, last);
-    if (curve.IsNull()) return false;
-    if (!location.IsIdentity()) curve = Handle(Geom_Curve)::DownCast(curve->Transformed(location.Transformation()));
-    if (!Handle(Geom_Line)::DownCast(curve).IsNull()) {
-        box.add(vec(curve->Value(first)));
-        box.add(vec(curve->Value(last)));
-        return true;
+/// Null, when it is not a Bézier of a usable degree.
+template <class Stored, class Curve> const Stored* bezier_in(const Curve* curve) {
+    const auto* stored = exactly<Stored>(curve);
+    return stored && !stored->IsRational() && stored->Degree() <= highest_degree ? stored : nullptr;
+}
+
+std::optional<Bezier<Vec3>> bezier_of(const Geom_Curve* curve) {
+    if (const auto* part = exactly<Geom_TrimmedCurve>(curve)) {
+        if (part->FirstParameter() != 0 || part->LastParameter() != 1) return std::nullopt;
+        return bezier_of(part->BasisCurve().get());
     }
-    const auto bezier = bezier_of(curve);
-    if (!bezier || first != 0 || last != 1) return false;
-    add_to(box, *bezier);
-    return true;
+    const auto* stored = bezier_in<Geom_BezierCurve>(curve);
+    return stored ? std::optional(poles_of<Vec3>(*stored)) : std::nullopt;
+}
+
+Bezier<Vec3> moved(Bezier<Vec3> curve, const TopLoc_Location& by) {
+    if (by.IsIdentity()) return curve;
+    for (int k = 0; k <= curve.degree; ++k) {
+        Vec3& pole = curve.poles[static_cast<std::size_t>(k)];
+        pole = vec(point(pole).Transformed(by.Transformation()));
+    }
+    return curve;
+}
+
+/// The whole of a line or a Bézier, as it runs forward.
+std::optional<Bezier<Vec3>> space_curve(const StoredCurves& edge) {
+    if (exactly<Geom_Line>(edge.in_space))
+        return Bezier<Vec3>{1, {vec(edge.point(edge.first)), vec(edge.point(edge.last))}};
+    const auto bezier = bezier_of(edge.in_space);
+    if (!bezier || edge.first != 0 || edge.last != 1) return std::nullopt;
+    return moved(*bezier, edge.moved);
 }
 
 /// The edge's whole curve in the parameters, as it runs forward.
-std::optional<Bezier<Vec2>> parameter_curve(const TopoDS_Edge& edge, const Handle(Geom_Surface) & surface) {
-    double first = 0, last = 0;
-    Handle(Geom2d_Curve) curve = BRep_Tool::CurveOnSurface(edge, surface, {}, first, last);
-    if (const auto part = Handle(Geom2d_TrimmedCurve)::DownCast(curve); !part.IsNull()) curve = part->BasisCurve();
-    if (curve.IsNull()) return std::nullopt;
-    const auto at = [](const gp_Pnt2d& p) { return Vec2{p.X(), p.Y()}; };
-    if (!Handle(Geom2d_Line)::DownCast(curve).IsNull())
-        return Bezier<Vec2>{1, {at(curve->Value(first)), at(curve->Value(last))}};
-    const auto stored = Handle(Geom2d_BezierCurve)::DownCast(curve);
-    if (stored.IsNull() || stored->IsRational() || stored->Degree() > highest_degree || first != 0 || last != 1)
-        return std::nullopt;
-    Bezier<Vec2> out{stored->Degree(), {}};
-    for (int k = 0; k <= out.degree; ++k)
-        out.poles[static_cast<std::size_t>(k)] = at(stored->Pole(k + 1));
-    return out;
+std::optional<Bezier<Vec2>> parameter_curve(const StoredCurves& edge) {
+    const Geom2d_Curve* curve = edge.in_parameters;
+    if (const auto* part = exactly<Geom2d_TrimmedCurve>(curve)) curve = part->BasisCurve().get();
+    if (const auto* line = exactly<Geom2d_Line>(curve))
+        return Bezier<Vec2>{1, {vec(line->Value(edge.first_on)), vec(line->Value(edge.last_on))}};
+    const auto* stored = bezier_in<Geom2d_BezierCurve>(curve);
+    if (!stored || edge.first_on != 0 || edge.last_on != 1) return std::nullopt;
+    return poles_of<Vec2>(*stored);
 }
 
 void finish(FaceMeasure& measure, double area, double volume, const Vec3& moment, const Vec3& about, bool reversed) {
@@ -144,10 +153,18 @@ bool finite(const FaceMeasure& measure) {
     return measure.area > 0 && std::isfinite(measure.area) && std::isfinite(measure.volume);
 }
 
-/// By Green's theorem over the boundary, ∮ v du and its moments; eight nodes are exact up to quintics.
+/// Nodes that integrate a square of the curve times its slope exactly.
+std::span<const GaussNode> nodes_for(int degree) {
+    if (degree <= 1) return gauss_2;
+    if (degree <= 3) return gauss_5;
+    return gauss_8; // up to quintics
+}
+
+/// By Green's theorem over the boundary, ∮ v du and its moments.
 std::optional<FaceMeasure> flat(const TopoDS_Face& face, const Handle(Geom_Plane) & plane, const Vec3& about) {
     const gp_Ax3& axes = plane->Position();
-    const Vec3 x = vec(axes.XDirection()), y = vec(axes.YDirection()), normal = cross(x, y);
+    const Vec3 origin = vec(axes.Location()), x = vec(axes.XDirection()), y = vec(axes.YDirection());
+    const Vec3 normal = cross(x, y);
     FaceMeasure measure;
     double area = 0, first_u = 0, first_v = 0;
     std::optional<Vec2> middle;
@@ -156,15 +173,21 @@ std::optional<FaceMeasure> flat(const TopoDS_Face& face, const Handle(Geom_Plane
         Vec2 left_open;
         for (TopoDS_Iterator item(wire.Value()); item.More(); item.Next()) {
             const TopoDS_Edge& edge = TopoDS::Edge(item.Value());
-            const auto curve = parameter_curve(edge, plane);
-            if (!curve || !add_edge(measure.box, edge)) return std::nullopt;
+            const auto in_space = space_curve(StoredCurves(edge, plane, {}));
+            if (!in_space) return std::nullopt;
+            add_to(measure.box, *in_space);
+            Bezier<Vec2> curve{in_space->degree, {}};
+            for (std::size_t k = 0; k <= static_cast<std::size_t>(curve.degree); ++k) {
+                const Vec3 p = in_space->poles[k] - origin;
+                curve.poles[k] = {dot(p, x), dot(p, y)};
+            }
             const bool back = (edge.Orientation() == TopAbs_REVERSED);
             if (edge.Orientation() != TopAbs_FORWARD && !back) return std::nullopt;
-            const Vec2 from = back ? curve->last() : curve->poles[0], to = back ? curve->poles[0] : curve->last();
+            const Vec2 from = back ? curve.last() : curve.poles[0], to = back ? curve.poles[0] : curve.last();
             if (!middle) middle = from; // near the zero rounding counts least
             left_open = left_open + to - from;
-            for (const auto& [node, weight] : gauss_8) {
-                const auto [at, slope] = curve->jet((node + 1) / 2);
+            for (const auto& [node, weight] : nodes_for(curve.degree)) {
+                const auto [at, slope] = curve.jet((node + 1) / 2);
                 const Vec2 p = at - *middle;
                 const double du = slope.x * weight / 2 * (back ? -1 : 1);
                 area -= p.y * du;
@@ -176,8 +199,8 @@ std::optional<FaceMeasure> flat(const TopoDS_Face& face, const Handle(Geom_Plane
         if (length(left_open) > gap) return std::nullopt;
     }
     if (!middle) return std::nullopt;
-    const Vec3 origin = vec(axes.Location()) - about + x * middle->x + y * middle->y;
-    finish(measure, area, dot(origin, normal) * area, origin * area + x * first_u + y * first_v, about,
+    const Vec3 from = origin - about + x * middle->x + y * middle->y;
+    finish(measure, area, dot(from, normal) * area, from * area + x * first_u + y * first_v, about,
            face.Orientation() == TopAbs_REVERSED);
     measure.kind = FaceKind::plane;
     measure.frame = frame_from(measure.centroid, normal * (face.Orientation() == TopAbs_REVERSED ? -1.0 : 1.0), x);
@@ -191,7 +214,7 @@ struct Strip {
 
 std::optional<Strip> strip_of(const Handle(Geom_Surface) & surface) {
     if (const auto extrusion = Handle(Geom_SurfaceOfLinearExtrusion)::DownCast(surface); !extrusion.IsNull()) {
-        const auto near = bezier_of(extrusion->BasisCurve());
+        const auto near = bezier_of(extrusion->BasisCurve().get());
         if (!near) return std::nullopt;
         Strip strip{*near, *near, 1};
         for (int k = 0; k <= near->degree; ++k)
@@ -225,7 +248,7 @@ std::optional<Range> rectangle_of(const TopoDS_Face& face, const Handle(Geom_Sur
     std::size_t count = 0;
     Range range{1e300, -1e300};
     for (TopoDS_Iterator item(wire.Value()); item.More(); item.Next()) {
-        const auto curve = parameter_curve(TopoDS::Edge(item.Value()), surface);
+        const auto curve = parameter_curve(StoredCurves(TopoDS::Edge(item.Value()), surface, {}));
         if (!curve || curve->degree != 1 || count == sides.size()) return std::nullopt;
         sides[count++] = *curve;
         for (const Vec2 p : {curve->poles[0], curve->poles[1]})

@@ -38,9 +38,21 @@ inline part::PartPtr rounded_box() {
     return part_of(TopExp_Explorer(fillet.Shape(), TopAbs_SOLID).Current());
 }
 
-/// N glyphs in lines that fill width × height about the origin.
+/// Scaled to fill width × height about the origin.
+inline geometry::Outline filling(const geometry::Outline& outline, double width, double height) {
+    const Box2 box = geometry::bounds(outline);
+    const double scale = std::min(width / box.width(), height / box.height());
+    return geometry::transformed(outline,
+                                 geometry::Affine::scale(scale) * geometry::Affine::translation(box.centre() * -1));
+}
+
+inline const content::FontLibrary& fonts() {
+    static const auto library = content::FontLibrary::system().value();
+    return *library;
+}
+
+/// N glyphs in lines.
 inline geometry::Outline lettering(int count, double width, double height) {
-    static const auto fonts = content::FontLibrary::system().value();
     constexpr std::string_view letters = "ABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789abcdefghijklmnopqrstuvwxyz&%@#";
     const int columns = std::max(1, static_cast<int>(std::ceil(std::sqrt(count * width / height * 1.6))));
     content::Text text;
@@ -51,11 +63,16 @@ inline geometry::Outline lettering(int count, double width, double height) {
         text.text += letters[static_cast<std::size_t>(i) % letters.size()];
     }
     text.cap_height = Mm(1);
-    geometry::Outline outline = content::draw(text, *fonts).value().outline;
-    const Box2 box = geometry::bounds(outline);
-    const double scale = std::min(width / box.width(), height / box.height());
-    return geometry::transformed(outline,
-                                 geometry::Affine::scale(scale) * geometry::Affine::translation(box.centre() * -1));
+    return filling(content::draw(text, fonts()).value().outline, width, height);
+}
+
+/// A QR code of that version.
+inline geometry::Outline qr_code(int version, double width, double height) {
+    content::Code code;
+    code.symbology = content::Symbology::qr;
+    code.version = version;
+    code.message = "TOUCHMARK";
+    return filling(content::draw(code, fonts()).value().outline, width, height);
 }
 
 enum Kind { plane, cylinder, spline };
@@ -74,6 +91,7 @@ inline part::PartPtr waved_block() {
     return part_of(BRepPrimAPI_MakePrism(face, gp_Vec(0, 0, -20)).Shape());
 }
 
+/// `count`: of glyphs; negative: the version of a QR code.
 inline imprint::Footprint footprint(const part::PartPtr& part, Kind kind, int count) {
     imprint::Footprint mark;
     mark.name = "mark";
@@ -85,7 +103,8 @@ inline imprint::Footprint footprint(const part::PartPtr& part, Kind kind, int co
     };
     for (const part::Face& face : part->faces())
         if (wanted(face)) mark.map = surface::map_face(*part, face.index).value()->about({}, Laying::wrap);
-    mark.outline = kind == cylinder ? lettering(count, 60, 36) : lettering(count, 52, 32);
+    const Vec2 room = kind == cylinder ? Vec2{60, 36} : Vec2{52, 32};
+    mark.outline = count < 0 ? qr_code(-count, room.x, room.y) : lettering(count, room.x, room.y);
     return mark;
 }
 
