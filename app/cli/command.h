@@ -33,7 +33,8 @@ struct Command {
     Exit (*run)(const Environment& environment, const Arguments& arguments) = nullptr;
 };
 
-/// Add new subcommands here: faces, mark, check, apply, outline, templates, processes.
+/// Add new subcommands here: faces, mark, check, apply, simulate, outline, templates, processes,
+/// study.
 [[nodiscard]] std::span<const Command> commands();
 
 [[nodiscard]] std::vector<Option> faces_options();
@@ -48,6 +49,10 @@ struct Command {
 [[nodiscard]] Exit run_outline(const Environment& environment, const Arguments& arguments);
 [[nodiscard]] std::vector<Option> templates_options();
 [[nodiscard]] Exit run_templates(const Environment& environment, const Arguments& arguments);
+[[nodiscard]] std::vector<Option> simulate_options();
+[[nodiscard]] Exit run_simulate(const Environment& environment, const Arguments& arguments);
+[[nodiscard]] std::vector<Option> study_options();
+[[nodiscard]] Exit run_study(const Environment& environment, const Arguments& arguments);
 [[nodiscard]] std::vector<Option> processes_options();
 [[nodiscard]] Exit run_processes(const Environment& environment, const Arguments& arguments);
 

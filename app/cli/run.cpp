@@ -58,6 +58,11 @@ std::span<const Command> commands() {
         Command{"mark", "Puts text on a face and writes the marked part.", {"PART"}, mark_options, run_mark},
         Command{"check", "Says how a job's marks will print.", {"JOB"}, check_options, run_check},
         Command{"apply", "Makes the marks of a job and writes the marked part.", {"JOB"}, apply_options, run_apply},
+        Command{"simulate",
+                "Prints a job's marks in simulation and says what comes out of them.",
+                {"JOB"},
+                simulate_options,
+                run_simulate},
         Command{
             "outline", "Writes what a mark says as an SVG outline in millimetres.", {}, outline_options, run_outline},
         Command{"templates",
@@ -65,6 +70,11 @@ std::span<const Command> commands() {
                 {},
                 templates_options,
                 run_templates},
+        Command{"study",
+                "Holds the quick rules for strokes and gaps against the simulated print.",
+                {},
+                study_options,
+                run_study},
         Command{"processes", "Lists the process profiles.", {}, processes_options, run_processes},
     };
     return table;

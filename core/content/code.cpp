@@ -144,6 +144,11 @@ Vec2 alone(const ModuleGrid& dark, bool colour, const ModuleSize& size) {
     return {};
 }
 
+ModuleGrid with_its_quiet_zone(const Code& code, const Symbol& symbol) {
+    const SymbologyRow& row = row_of(code.symbology);
+    return with_quiet_zone(symbol.modules, row.quiet_modules, row.linear ? 0 : row.quiet_modules, code.light_is_mark);
+}
+
 } // namespace
 
 Result<Symbol> encode(const Code& code) {
@@ -167,6 +172,15 @@ Result<Symbol> encode(const Code& code) {
     return std::unexpected(std::move(error));
 }
 
+Result<MarkedModules> marked_modules(const Code& code, const Drawn& drawn) {
+    const Result<Symbol> symbol = encode(code);
+    if (!symbol) return std::unexpected(symbol.error());
+    const double module = code.module.value;
+    return MarkedModules{with_its_quiet_zone(code, *symbol),
+                         {.width = module, .height = row_of(code.symbology).linear ? code.bar_height.value : module},
+                         drawn.pieces.front().extent.centre()};
+}
+
 Result<Drawn> draw_code(const Code& code, const FontLibrary& fonts) {
     const SymbologyRow& row = row_of(code.symbology);
     const double module = code.module.value, height = row.linear ? code.bar_height.value : module;
@@ -174,8 +188,7 @@ Result<Drawn> draw_code(const Code& code, const FontLibrary& fonts) {
         return fail("content.size", "The modules of a code must have a size.");
     const Result<Symbol> symbol = encode(code);
     if (!symbol) return std::unexpected(symbol.error());
-    const int quiet = row.quiet_modules, above = row.linear ? 0 : quiet;
-    const ModuleGrid whole = with_quiet_zone(symbol->modules, quiet, above, code.light_is_mark);
+    const ModuleGrid whole = with_its_quiet_zone(code, *symbol);
     Drawn drawn;
     const ModuleSize size{.width = module, .height = height};
     drawn.outline = outline_of(whole, size);

@@ -37,6 +37,15 @@ struct Symbol {
 /// not exist), "content.bad_utf8".
 [[nodiscard]] Result<Symbol> encode(const Code& code);
 
+/// The modules of a drawn code with its quiet zone; true where the mark is.
+struct MarkedModules {
+    ModuleGrid grid{0, 0};
+    ModuleSize size;
+    Vec2 centre; ///< of the grid, about the content's origin
+};
+/// REQUIRES: `drawn` is what draw() made of `code`. Errors: those of encode().
+[[nodiscard]] Result<MarkedModules> marked_modules(const Code& code, const Drawn& drawn);
+
 /// A code's row of draw(). The extent includes the quiet zone. Errors: those of encode(), "content.size", and those of
 /// the lettering beneath.
 [[nodiscard]] Result<Drawn> draw_code(const Code& code, const FontLibrary& fonts);

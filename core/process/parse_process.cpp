@@ -65,6 +65,17 @@ ZoneLimits read_zones(const json::Node& node) {
     return zones;
 }
 
+Printing read_printing(const json::Node& node) {
+    std::vector<std::string_view> keys;
+    for (const Printing::Row& row : Printing::rows())
+        keys.push_back(row.key);
+    node.allow_only(keys);
+    Printing printing;
+    for (const Printing::Row& row : Printing::rows())
+        printing.*row.figure = read_sourced(node[row.key], row.unit, row.least, row.most);
+    return printing;
+}
+
 Suitability read_suitability(const json::Node& node) {
     node.allow_only({"zone", "mode", "figure", "reason"});
     Suitability entry;
@@ -132,7 +143,7 @@ Result<Process> parse_process(std::string_view text, std::string id) {
     const json::Node root(*parsed, "", trouble);
     read_version(root);
     root.allow_only({"$schema", "format", "version", "title", "material", "nozzle", "line_width", "layer_height",
-                     "first_layer", "zones", "suitability", "limits"});
+                     "first_layer", "printing", "zones", "suitability", "limits"});
 
     Process process;
     process.id = std::move(id);
@@ -142,6 +153,7 @@ Result<Process> parse_process(std::string_view text, std::string id) {
     process.line_width_mm = read_length(root["line_width"]);
     process.layer_height_mm = read_length(root["layer_height"]);
     process.first_layer_mm = read_length(root["first_layer"]);
+    if (const auto printing = root.find("printing")) process.printing = read_printing(*printing);
     process.zones = read_zones(root["zones"]);
     for (const json::Node& node : root["suitability"].elements())
         process.suitability.push_back(read_suitability(node));

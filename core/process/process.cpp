@@ -70,6 +70,10 @@ void add(Digester& digester, const Process& process) {
                                   &process.first_layer_mm, &process.zones.top_up_to, &process.zones.slope_up_to,
                                   &process.zones.side_wall_up_to, &process.zones.overhang_up_to})
         add(digester, *figure);
+    digester.add(process.printing.has_value());
+    if (process.printing)
+        for (const Printing::Row& row : Printing::rows())
+            add(digester, (*process.printing).*row.figure);
     digester.add(process.suitability.size());
     for (const Suitability& entry : process.suitability) {
         digester.add(entry.zone).add(entry.mode).add(entry.reason);

@@ -8,6 +8,7 @@
 
 #include <filesystem>
 #include <optional>
+#include <span>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -69,12 +70,37 @@ struct Suitability {
     std::string reason;
 };
 
+/// What the simulated print of an extrusion process goes by. Nearly all of it is assumed until a shop fits it from a
+/// test strip of its own.
+struct Printing {
+    Sourced bead_spread_mm;        ///< a line is so much wider than planned, on each side
+    Sourced smoothing;             ///< standard deviation of what a corner of the path is rounded by, in nozzles
+    Sourced first_layer_spread_mm; ///< as bead_spread_mm, on the plate
+    Sourced least_line_mm;         ///< a narrower stroke of material is left out
+    Sourced least_island_mm2;      ///< a smaller island on the plate comes off
+    Sourced supported;             ///< share of a line's width that may hang over the layer below
+    Sourced ledge_sag;             ///< how far an unsupported line at the end of a ledge sags, in layers
+    Sourced bridge_sag;            ///< mm that a line sags in the middle, a mm of what it spans
+    Sourced ripple;                ///< depth of the groove between two layers, in layers
+    Sourced speed_mm_s, travel_mm_s, retraction_s, least_layer_s;
+    Sourced attenuation_per_mm; ///< of light in the material: ln 10 × optical density a mm
+
+    /// Every figure with its key in the file and its unit.
+    struct Row {
+        std::string_view key, unit;
+        Sourced Printing::* figure;
+        double least, most;
+    };
+    [[nodiscard]] static std::span<const Row> rows();
+};
+
 /// A process profile: one file in resources/processes. A value.
 struct Process {
     std::string id;    ///< the file's stem: "fff-0.4"
     std::string title; ///< "Extrusion, 0.4 mm nozzle"
     Sourced nozzle_mm, line_width_mm, layer_height_mm, first_layer_mm;
     std::string material;
+    std::optional<Printing> printing; ///< absent: marks are judged by the limits alone
     ZoneLimits zones;
     std::vector<Suitability> suitability;
     std::vector<Limit> limits;

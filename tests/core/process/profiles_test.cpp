@@ -156,7 +156,21 @@ TEST(Profiles, ThePublishedSchemaListsTheSameLimits) {
     for (const LimitKey& row : limit_keys)
         known.emplace_back(row.key);
     EXPECT_EQ(published, known);
-    EXPECT_EQ(schema.at("required").size() + 1, schema.at("properties").size()); // all but "$schema"
+    EXPECT_EQ(schema.at("required").size() + 2, schema.at("properties").size()); // all but "$schema" and "printing"
+    std::vector<std::string> figures;
+    for (const Printing::Row& row : Printing::rows())
+        figures.emplace_back(row.key);
+    EXPECT_EQ(schema.at("properties").at("printing").at("required").get<std::vector<std::string>>(), figures);
+}
+
+TEST(Profiles, EachHasTheFiguresOfASimulatedPrint) {
+    const std::vector<Process> all = load_processes(folder).value();
+    for (const Process& process : all) {
+        ASSERT_TRUE(process.printing) << process.id;
+        for (const Printing::Row& row : Printing::rows())
+            EXPECT_FALSE(((*process.printing).*row.figure).source.empty()) << row.key;
+        EXPECT_LE(process.printing->bead_spread_mm.value, process.line_width_mm.value / 2);
+    }
 }
 
 } // namespace

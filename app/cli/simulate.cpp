@@ -1,0 +1,110 @@
+// SPDX-License-Identifier: MIT
+#include "app/cli/report.h"
+#include "app/cli/workspace.h"
+#include "app/viewport/save_picture.h"
+#include "core/pipeline/printing.h"
+
+#include <nlohmann/json.hpp>
+
+#include <cmath>
+#include <iomanip>
+
+namespace touchmark::cli {
+namespace {
+
+constexpr double pixels_a_mm = 20;
+
+double rounded(double value) {
+    return std::round(value * 1000) / 1000;
+}
+
+nlohmann::ordered_json json_of(const pipeline::PrintedMark& mark) {
+    nlohmann::ordered_json out{{"verdict", key_of(mark.verdict())},
+                               {"layers", mark.printed.layers},
+                               {"depth_mm", rounded(mark.printed.depth)}};
+    if (mark.modules)
+        out["modules"] = {{"count", mark.modules->modules},
+                          {"wrong", mark.modules->wrong},
+                          {"least_margin", rounded(mark.modules->least_margin)},
+                          {"bearable_share", rounded(mark.bearable_share)}};
+    auto pieces = nlohmann::ordered_json::array();
+    for (const pipeline::PrintedPiece& piece : mark.pieces)
+        pieces.push_back({{"piece", piece.label},
+                          {"figure", rounded(piece.fidelity.figure())},
+                          {"strokes", rounded(piece.fidelity.strokes)},
+                          {"gaps", rounded(piece.fidelity.gaps)},
+                          {"depth", rounded(piece.fidelity.depth)},
+                          {"overlap", rounded(piece.fidelity.overlap)}});
+    out["pieces"] = pieces;
+    return out;
+}
+
+std::string_view sentence(pipeline::PrintedMark::Verdict verdict) {
+    switch (verdict) {
+    case pipeline::PrintedMark::Verdict::reads:
+        return "comes out clean";
+    case pipeline::PrintedMark::Verdict::at_risk:
+        return "is at risk";
+    default:
+        return "is lost";
+    }
+}
+
+void print_lines(std::ostream& out, const std::string& name, const pipeline::PrintedMark& mark) {
+    out << '"' << name << "\" " << sentence(mark.verdict()) << ", " << std::fixed << std::setprecision(2)
+        << mark.printed.depth << " mm deep.\n";
+    if (mark.modules)
+        out << "  " << mark.modules->wrong << " of " << mark.modules->modules << " modules come out wrong.\n";
+    for (const pipeline::PrintedPiece& piece : mark.pieces)
+        if (piece.fidelity.figure() < print::reads_from)
+            out << "  '" << piece.label << "': " << std::setprecision(0) << 100 * piece.fidelity.strokes
+                << " % of its strokes, " << 100 * piece.fidelity.gaps << " % of its gaps.\n";
+}
+
+} // namespace
+
+std::vector<Option> simulate_options() {
+    return {{"--mark", "NAME", "Only this mark; without it, all of the job's.", false},
+            {"--picture", "PNG",
+             "Draws the printed mark: lost strokes orange, fused gaps blue. Needs --mark, or a job "
+             "with one mark.",
+             false},
+            {"--json", "", "Prints one JSON object instead of sentences.", false}};
+}
+
+Exit run_simulate(const Environment& environment, const Arguments& arguments) {
+    const auto opened = open_job(environment, arguments.operand(0));
+    if (!opened) return complain(environment, opened.error().error, opened.error().exit);
+    const job::Job& job = opened->job;
+    const process::Process& process = process_of(*opened->workspace, job);
+    const auto evaluation = opened->workspace->evaluator.evaluate(job, opened->workspace->around, Progress());
+    if (!evaluation) return complain(environment, evaluation.error(), Exit::not_made);
+    std::vector<std::size_t> chosen;
+    for (std::size_t i = 0; i < job.marks.size(); ++i)
+        if (!arguments.has("--mark") || arguments.value("--mark") == job.marks[i].name) chosen.push_back(i);
+    if (chosen.empty())
+        return complain(environment, {"cli.usage", "The job has no such mark.", "See the job's file for their names."},
+                        Exit::usage);
+    if (arguments.has("--picture") && chosen.size() != 1)
+        return complain(environment, {"cli.usage", "--picture draws one mark.", "Choose it with --mark."}, Exit::usage);
+    auto list = nlohmann::ordered_json::object();
+    bool lost = false;
+    for (const std::size_t i : chosen) {
+        const auto mark = pipeline::print_mark(**evaluation, i, process, Progress());
+        if (!mark) return complain(environment, mark.error(), Exit::not_made);
+        lost = lost || mark->verdict() == pipeline::PrintedMark::Verdict::lost;
+        if (arguments.has("--json"))
+            list[job.marks[i].name] = json_of(*mark);
+        else
+            print_lines(environment.out, job.marks[i].name, *mark);
+        if (!arguments.has("--picture")) continue;
+        const print::Picture picture =
+            print::picture_of(mark->printed, job.marks[i].mode, *process.printing, pixels_a_mm, true);
+        if (const Status saved = viewport::save_picture(picture, arguments.value("--picture")); !saved)
+            return complain(environment, saved.error(), Exit::not_made);
+    }
+    if (arguments.has("--json")) print_json(environment.out, {{"marks", list}});
+    return lost ? Exit::done_with_blockers : Exit::done;
+}
+
+} // namespace touchmark::cli

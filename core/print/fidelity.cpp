@@ -1,0 +1,139 @@
+// SPDX-License-Identifier: MIT
+#include "core/print/fidelity.h"
+
+#include "core/print/distances.h"
+
+#include <algorithm>
+#include <cmath>
+
+namespace touchmark::print {
+namespace {
+
+constexpr double widest_gap = 6; // mm: what is wider is no gap between strokes
+constexpr double give = 0.15;    // mm that a stroke may lie beside its plan
+constexpr float half = 0.5F;
+
+/// The middle lines of what is marked: where the distance to its edge has no clear slope.
+class MiddleLines {
+public:
+    MiddleLines(const Grid& grid, const std::vector<char>& marked)
+        : marked_(marked), to_edge_(distances(grid, marked)) {}
+
+    [[nodiscard]] bool has(int x, int y) const {
+        const Grid& grid = to_edge_.grid;
+        if (x < 1 || y < 1 || x + 1 >= grid.columns || y + 1 >= grid.rows || !marked_[grid.index(x, y)]) return false;
+        const double dx = (to_edge_.at(x + 1, y) - to_edge_.at(x - 1, y)) / (2 * grid.step_x);
+        const double dy = (to_edge_.at(x, y + 1) - to_edge_.at(x, y - 1)) / (2 * grid.step_y);
+        constexpr double clear = 0.6;
+        return dx * dx + dy * dy < clear * clear;
+    }
+    [[nodiscard]] double to_edge(int x, int y) const { return to_edge_.at(x, y); }
+
+private:
+    const std::vector<char>& marked_;
+    Field to_edge_;
+};
+
+struct Window {
+    int left, right, bottom, top; ///< cells, right and top excluded
+};
+
+Window window_of(const Grid& grid, const Box2& box) {
+    const auto column = [&](double x) {
+        return std::clamp(static_cast<int>(std::floor((x - grid.low.x) / grid.step_x)), 0, grid.columns);
+    };
+    const auto row = [&](double y) {
+        return std::clamp(static_cast<int>(std::floor((y - grid.low.y) / grid.step_y)), 0, grid.rows);
+    };
+    return {column(box.low.x), std::min(column(box.high.x) + 1, grid.columns), row(box.low.y),
+            std::min(row(box.high.y) + 1, grid.rows)};
+}
+
+class Judge {
+public:
+    explicit Judge(const Printed& printed)
+        : printed_(printed), planned_(mask(true)), beside_(mask(false)), strokes_(printed.ideal.grid, planned_),
+          gaps_(printed.ideal.grid, beside_) {}
+
+    [[nodiscard]] Fidelity of(const Box2& box) const {
+        const Grid& grid = printed_.ideal.grid;
+        const Window window = window_of(grid, box);
+        Sum strokes, gaps, depth;
+        double both = 0, either = 0, worst = 2;
+        Fidelity out;
+        Vec2 worst_at = grid.middle(window.left, window.bottom);
+        for (int y = window.bottom; y < window.top; ++y)
+            for (int x = window.left; x < window.right; ++x) {
+                const bool plan = planned_[grid.index(x, y)], there = retained(x, y) >= half;
+                both += plan && there;
+                either += plan || there;
+                const bool stroke = strokes_.has(x, y);
+                if (!stroke && !(gaps_.has(x, y) && 2 * gaps_.to_edge(x, y) <= widest_gap)) continue;
+                const double share = best_near(x, y, stroke);
+                (stroke ? strokes : gaps).add(stroke ? share >= half : share < half);
+                if (stroke) depth.add(std::min(share, 1.0));
+                const double rightness = stroke ? share : 1 - share;
+                if (rightness < worst) worst = rightness, worst_at = grid.middle(x, y);
+            }
+        out.strokes = strokes.mean();
+        out.gaps = gaps.mean();
+        out.depth = depth.mean();
+        out.overlap = either > 0 ? both / either : 1;
+        const geometry::Affine& map = printed_.from_mark; // a rotation: its transpose turns back
+        out.worst = {map.xx * worst_at.x + map.yx * worst_at.y, map.xy * worst_at.x + map.yy * worst_at.y};
+        return out;
+    }
+
+private:
+    struct Sum {
+        double sum = 0, count = 0;
+        void add(double value) { sum += value, ++count; }
+        [[nodiscard]] double mean() const { return count > 0 ? sum / count : 1; }
+    };
+    [[nodiscard]] std::vector<char> mask(bool covered) const {
+        std::vector<char> out;
+        for (const float share : printed_.ideal.values)
+            out.push_back((share >= half) == covered);
+        return out;
+    }
+    [[nodiscard]] double retained(int x, int y) const { return printed_.retained(printed_.relief.at(x, y)); }
+    /// A stroke may lie a little beside its plan, no farther than its own edge.
+    [[nodiscard]] double best_near(int x, int y, bool stroke) const {
+        const Grid& grid = printed_.ideal.grid;
+        const double reach = std::min(give, (stroke ? strokes_ : gaps_).to_edge(x, y) - grid.step_x);
+        const int across = std::max(0, static_cast<int>(reach / grid.step_x)),
+                  along = std::max(0, static_cast<int>(reach / grid.step_y));
+        double best = retained(x, y);
+        for (int j = std::max(0, y - along); j <= std::min(grid.rows - 1, y + along); ++j)
+            for (int i = std::max(0, x - across); i <= std::min(grid.columns - 1, x + across); ++i)
+                best = stroke ? std::max(best, retained(i, j)) : std::min(best, retained(i, j));
+        return best;
+    }
+
+    const Printed& printed_;
+    std::vector<char> planned_, beside_;
+    MiddleLines strokes_, gaps_;
+};
+
+Box2 carried(const Box2& box, const geometry::Affine& map) {
+    Box2 out;
+    for (const Vec2 corner : {box.low, Vec2{box.high.x, box.low.y}, box.high, Vec2{box.low.x, box.high.y}})
+        out.add(map(corner));
+    return out;
+}
+
+} // namespace
+
+double Fidelity::figure() const {
+    return std::min({strokes, gaps, overlap / 0.75}); // a clean print covers three quarters of its plan at the worst
+}
+
+std::vector<Fidelity> fidelity_of(const Printed& printed, std::span<const Box2> pieces) {
+    const Judge judge(printed);
+    std::vector<Fidelity> out;
+    for (const Box2& piece : pieces)
+        out.push_back(judge.of(carried(piece, printed.from_mark)));
+    return out;
+}
+
+} // namespace touchmark::print

@@ -1,0 +1,126 @@
+// SPDX-License-Identifier: MIT
+#include "core/base/progress.h"
+#include "core/print/coverage.h"
+#include "core/print/distances.h"
+#include "core/print/models.h"
+
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+
+namespace touchmark::print {
+namespace {
+
+using geometry::Outline;
+
+/// Where the mark's own figure stands in one layer whose lines are wider than planned by `spread` on each side. Raised:
+/// what a line fits into, grown by what it spreads. Cut: what the lines of the material around it leave open.
+Outline laid(const Bench& bench, double spread) {
+    if (bench.raised()) {
+        const double half = bench.figures().least_line_mm.value / 2;
+        return geometry::grown(geometry::grown(bench.outline, -half), half + spread);
+    }
+    const double half = bench.line_width() / 2;
+    return geometry::grown(geometry::grown(bench.outline, half), -(half + spread));
+}
+
+Field shown(const Bench& bench, const Outline& figure) {
+    return blurred(coverage(geometry::flattened(figure, 2e-3), bench.grid), bench.smoothing_mm(), bench.smoothing_mm());
+}
+
+/// A raised figure that stands by itself, or what a cut leaves standing within it.
+template <class Visit> void each_island(const Bench& bench, Outline& figure, Visit&& visit) {
+    for (geometry::Region& region : figure.regions) {
+        if (bench.raised())
+            visit(region, std::abs(geometry::area(region.outer)));
+        else
+            std::erase_if(region.holes,
+                          [&](const geometry::Contour& hole) { return visit(region, std::abs(geometry::area(hole))); });
+    }
+}
+
+/// Islands of the first layer too small to hold on the plate.
+std::size_t take_off_small(const Bench& bench, Outline& figure) {
+    const double least = bench.figures().least_island_mm2.value;
+    std::size_t lost = 0;
+    each_island(bench, figure, [&](const geometry::Region&, double area) {
+        lost += area < least;
+        return area < least;
+    });
+    if (bench.raised())
+        std::erase_if(figure.regions,
+                      [&](const geometry::Region& region) { return std::abs(geometry::area(region.outer)) < least; });
+    return lost;
+}
+
+std::size_t count_islands(const Bench& bench, Outline figure) {
+    std::size_t count = 0;
+    each_island(bench, figure, [&](const geometry::Region&, double) {
+        ++count;
+        return false;
+    });
+    return count;
+}
+
+/// Lines lie side by side across a top.
+void add_lines(const Bench& bench, Field& relief) {
+    const double groove = bench.figures().ripple.value * bench.process->layer_height_mm.value;
+    for (int row = 0; row < relief.grid.rows; ++row)
+        for (int x = 0; x < relief.grid.columns; ++x) {
+            const Vec2 p = relief.grid.middle(x, row);
+            const double lines = (p.x + p.y) / std::numbers::sqrt2 / bench.line_width();
+            const double from_middle = std::abs(lines - std::floor(lines) - 0.5) * 2;
+            relief.at(x, row) -= static_cast<float>(groove * from_middle * from_middle);
+        }
+}
+
+/// The roof of a void hangs between its banks: in the middle of a strip as much as a line that spans its width, and
+/// evenly less towards them.
+void sag_into(const Bench& bench, Field& voids) {
+    std::vector<char> open;
+    const float half = *std::ranges::max_element(voids.values) / 2;
+    for (const float height : voids.values)
+        open.push_back(half > 0 && height > half);
+    const Field to_bank = distances(voids.grid, open);
+    const auto share = static_cast<float>(2 * bench.figures().bridge_sag.value);
+    for (std::size_t i = 0; i < voids.values.size(); ++i)
+        voids.values[i] = std::max(0.0F, voids.values[i] - share * to_bank.values[i]);
+}
+
+} // namespace
+
+Status print_flat(const Bench& bench, Printed& out, const Progress& progress) {
+    const double layer = bench.process->layer_height_mm.value, first = bench.process->first_layer_mm.value;
+    const bool bottom = bench.standing.zone == Zone::bottom, hidden = bench.standing.mode == Mode::hidden;
+    const bool in_first = bottom && !hidden;
+    const double rest = bench.standing.depth.value - (in_first ? first : 0);
+    const int others = std::max(in_first ? 0 : 1, static_cast<int>(std::lround(rest / layer)));
+    out.layers = others + in_first;
+    out.depth = others * layer + (in_first ? first : 0);
+    const Outline figure = laid(bench, bench.figures().bead_spread_mm.value);
+    out.islands = count_islands(bench, figure);
+    if (progress.cancelled()) return fail(std::string(cancelled_code), "Cancelled.");
+    out.relief = shown(bench, figure);
+    const auto sign = static_cast<float>(bench.raised() || hidden ? 1 : -1);
+    const auto above = static_cast<float>(others * layer);
+    if (in_first) {
+        Outline on_plate = laid(bench, bench.figures().first_layer_spread_mm.value);
+        out.lost_islands = take_off_small(bench, on_plate);
+        const Field lowest = shown(bench, on_plate);
+        // What the first layer closes hides the layers over it.
+        for (std::size_t i = 0; i < out.relief.values.size(); ++i)
+            out.relief.values[i] = sign * (above * std::min(out.relief.values[i], lowest.values[i]) +
+                                           static_cast<float>(first) * lowest.values[i]);
+        return {};
+    }
+    for (float& height : out.relief.values)
+        height *= sign * above;
+    if (hidden) {
+        sag_into(bench, out.relief);
+    } else if (bench.standing.zone == Zone::top) {
+        add_lines(bench, out.relief);
+    }
+    return {};
+}
+
+} // namespace touchmark::print

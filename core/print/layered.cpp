@@ -1,0 +1,182 @@
+// SPDX-License-Identifier: MIT
+#include "core/base/progress.h"
+#include "core/print/coverage.h"
+#include "core/print/models.h"
+
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+
+namespace touchmark::print {
+namespace {
+
+/// Half a disc as a structuring element: heights over a base line, in steps to one side.
+std::vector<float> half_disc(double radius, int reach, double step) {
+    std::vector<float> heights;
+    for (int i = 0; i <= reach; ++i)
+        heights.push_back(static_cast<float>(std::sqrt(std::max(0.0, radius * radius - i * i * step * step))));
+    return heights;
+}
+
+/// Grey-scale erosion and dilation of one layer's profile: where the middle of a round line can run that fits under
+/// it, and what lines laid along there reach (J. Serra, "Image Analysis and Mathematical Morphology", 1982).
+class LineFitter {
+public:
+    LineFitter(double radius, double spread, double step) : spread_(static_cast<float>(spread)) {
+        const int reach = static_cast<int>(std::lround(radius / step));
+        fits_ = half_disc(radius, reach, step);
+        reaches_ = half_disc(radius + spread, reach + static_cast<int>(std::lround(spread / step)), step);
+    }
+
+    /// What comes out of a planned profile (mm out of the wall); ends are taken to go on.
+    void run(std::vector<float>& profile) {
+        morph(profile, fits_, middles_, [](float a, float b) { return std::min(a, b); }, -1);
+        morph(middles_, reaches_, profile, [](float a, float b) { return std::max(a, b); }, 1);
+        for (float& out : profile)
+            out -= spread_;
+    }
+
+private:
+    template <class Pick>
+    static void morph(const std::vector<float>& in, const std::vector<float>& disc, std::vector<float>& out,
+                      Pick&& pick, float sign) {
+        const auto count = static_cast<std::ptrdiff_t>(in.size());
+        const auto reach = static_cast<std::ptrdiff_t>(disc.size()) - 1;
+        out.resize(in.size());
+        for (std::ptrdiff_t i = 0; i < count; ++i)
+            out[static_cast<std::size_t>(i)] = in[static_cast<std::size_t>(i)] + sign * disc[0];
+        for (std::ptrdiff_t k = 1; k <= reach; ++k) {
+            const float height = sign * disc[static_cast<std::size_t>(k)];
+            for (std::ptrdiff_t i = k; i + k < count; ++i) {
+                float& own = out[static_cast<std::size_t>(i)];
+                own =
+                    pick(own, pick(in[static_cast<std::size_t>(i - k)], in[static_cast<std::size_t>(i + k)]) + height);
+            }
+        }
+    }
+    std::vector<float> fits_, reaches_, middles_;
+    float spread_;
+};
+
+/// Every layer's profile, a row a layer.
+Result<Field> profiles(const Bench& bench, const Progress& progress) {
+    const int layers = bench.grid.rows / bench.rows_a_layer;
+    Grid grid = bench.grid;
+    grid.rows = layers;
+    grid.step_y = bench.layer_pitch;
+    Field out(grid);
+    const double step = grid.step_x / finer, spread = bench.figures().bead_spread_mm.value;
+    const double radius = (bench.raised() ? bench.figures().least_line_mm.value : bench.line_width()) / 2;
+    LineFitter fitter(radius, spread, step);
+    const auto planned = static_cast<float>((bench.raised() ? 1 : -1) * bench.standing.depth.value);
+    const LevelCuts cuts(geometry::flattened(bench.outline, 2e-3), bench.layer_pitch);
+    const auto pad = static_cast<std::size_t>(std::ceil((radius + spread) / step)) + 2;
+    const std::size_t fine = static_cast<std::size_t>(grid.columns) * finer;
+    std::vector<float> profile;
+    for (int layer = 0; layer < layers; ++layer) {
+        if (progress.cancelled()) return fail(std::string(cancelled_code), "Cancelled.");
+        const std::vector<double> at = cuts.at(grid.low.y + (layer + 0.5) * bench.layer_pitch);
+        if (at.size() < 2) continue;
+        profile.assign(fine + 2 * pad, 0.0F);
+        const std::span<float> inner(profile.data() + pad, fine);
+        for (std::size_t i = 0; i + 1 < at.size(); i += 2)
+            add_span(inner, (at[i] - grid.low.x) / step, (at[i + 1] - grid.low.x) / step, planned);
+        fitter.run(profile);
+        for (int x = 0; x < grid.columns; ++x) {
+            float sum = 0;
+            for (std::size_t k = 0; k < finer; ++k)
+                sum += profile[pad + static_cast<std::size_t>(x) * finer + k];
+            out.at(x, layer) = sum / finer;
+        }
+    }
+    return blurred(std::move(out), bench.smoothing_mm(), 0);
+}
+
+/// Lines that hang out over the layer below sag into it: at a free edge by part of a layer, between two banks by a
+/// share of what they span, most in the middle.
+class Sag {
+public:
+    Sag(const Bench& bench, const Field& layers) : bench_(bench), layers_(layers) {
+        held_ = bench.figures().supported.value * bench.line_width();
+    }
+
+    /// `above` hangs over the layer below it; `relief` is what has been laid.
+    void lower(int above, Field& relief) const {
+        const int columns = layers_.grid.columns;
+        for (int x = 0; x < columns;) {
+            if (hanging(x, above) <= 0) {
+                ++x;
+                continue;
+            }
+            int end = x;
+            while (end < columns && hanging(end, above) > 0)
+                ++end;
+            for (int at = x; at < end; ++at)
+                fill(at, above, depth(at, x, end, above), relief);
+            x = end;
+        }
+    }
+
+private:
+    /// mm beyond what the layer below holds.
+    [[nodiscard]] double hanging(int x, int above) const {
+        return layers_.at(x, above) - layers_.at(x, above - 1) - held_;
+    }
+    [[nodiscard]] double depth(int at, int from, int to, int above) const {
+        const auto& figures = bench_.figures();
+        const double span = (to - from) * layers_.grid.step_x, place = (at - from + 0.5) / (to - from);
+        const double loose = std::min(1.0, hanging(at, above) / std::max(held_, 1e-6));
+        return figures.ledge_sag.value * bench_.layer_pitch * loose +
+               figures.bridge_sag.value * span * 4 * place * (1 - place);
+    }
+    void fill(int x, int above, double sag, Field& relief) const {
+        const float hangs = layers_.at(x, above);
+        const auto rows = static_cast<int>(std::lround(sag / relief.grid.step_y));
+        const int top = above * bench_.rows_a_layer - 1;
+        for (int row = top; row > top - rows && row >= 0 && relief.at(x, row) < hangs; --row)
+            relief.at(x, row) = hangs;
+    }
+
+    const Bench& bench_;
+    const Field& layers_;
+    double held_ = 0;
+};
+
+/// Depth of the groove between two layers, and the step of one over the other on a slope, at a place in a layer.
+float surface_texture(const Bench& bench, double place) {
+    const double layer = bench.process->layer_height_mm.value, from_middle = std::abs(place - 0.5) * 2;
+    const double groove = bench.figures().ripple.value * layer * from_middle * from_middle;
+    const double terrace = layer * std::abs(std::cos(bench.standing.incline.radians())) * (0.5 - place);
+    return static_cast<float>(terrace - groove);
+}
+
+} // namespace
+
+Status print_layered(const Bench& bench, Printed& out, const Progress& progress) {
+    const Result<Field> layers = profiles(bench, progress);
+    if (!layers) return std::unexpected(layers.error());
+    out.relief = Field(bench.grid);
+    out.depth = bench.standing.depth.value;
+    const int count = layers->grid.rows;
+    for (int layer = 0; layer < count; ++layer)
+        for (int row = layer * bench.rows_a_layer; row < (layer + 1) * bench.rows_a_layer; ++row)
+            std::copy_n(&layers->values[layers->grid.index(0, layer)], bench.grid.columns, &out.relief.at(0, row));
+    const Sag sag(bench, *layers);
+    for (int layer = 1; layer < count; ++layer)
+        sag.lower(layer, out.relief);
+    const Box2 box = geometry::bounds(bench.outline);
+    out.layers = static_cast<int>(std::ceil(box.height() / bench.layer_pitch));
+    if (bench.standing.mode == Mode::hidden) {
+        for (float& height : out.relief.values)
+            height = std::max(0.0F, -height);
+        return {};
+    }
+    for (int row = 0; row < bench.grid.rows; ++row) {
+        const float texture = surface_texture(bench, (row % bench.rows_a_layer + 0.5) / bench.rows_a_layer);
+        for (int x = 0; x < bench.grid.columns; ++x)
+            out.relief.at(x, row) += texture;
+    }
+    return {};
+}
+
+} // namespace touchmark::print
