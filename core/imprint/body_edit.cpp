@@ -7,6 +7,7 @@
 #include "core/imprint/host_area.h"
 #include "core/imprint/round_curve.h"
 #include "core/imprint/seam.h"
+#include "core/imprint/shaped_walls.h"
 #include "core/imprint/site.h"
 #include "core/imprint/sorted.h"
 
@@ -32,10 +33,14 @@ struct Built {
     OpenedFace opened;
 };
 
-Result<Built> built_flat(const Frame& frame, const TopoDS_Face& face, std::span<const geometry::Region> regions,
+Result<Built> built_flat(const Site& site, const TopoDS_Face& face, std::span<const geometry::Region> regions,
                          const Nesting& nesting, double offset) {
-    const HostSurface surface = host_surface(face, frame);
-    Built out{build_walls(frame, surface, regions, offset), {}};
+    const HostSurface surface = host_surface(face, site.frame);
+    Result<Walls> walls = site.shape
+                              ? build_shaped_walls(site.frame, surface, regions, *site.shape, offset < 0 ? -1 : 1)
+                              : build_walls(site.frame, surface, regions, offset);
+    if (!walls) return std::unexpected(walls.error());
+    Built out{*std::move(walls), {}};
     out.opened = open_face(face, surface, out.walls, nesting);
     return out;
 }
@@ -154,13 +159,14 @@ Status BodyEdit::cut_directly(Making& making, const Sorted& sorted) {
     const Site& site = making.site;
     const bool cut = takes_away(making.mark.mode);
     const double offset = site.extent.reach();
+    const bool shaped = site.shape.has_value(); // nobody looked at the contours of its floors yet
     std::vector<TopoDS_Face>& made = making.made.now;
     for (const Sorted::Share& share : sorted.shares) {
         const std::vector<geometry::Region> regions = picked(site.outline, share.regions);
         const Result<Built> built = site.chart ? built_freeform(site, share.face, regions, share.nesting, offset)
                                     : site.unrolling
                                         ? built_round(*site.unrolling, share.face, regions, share.nesting, offset)
-                                        : built_flat(site.frame, share.face, regions, share.nesting, offset);
+                                        : built_flat(site, share.face, regions, share.nesting, offset);
         if (!built) return std::unexpected(built.error());
         const auto& [walls, opened] = *built;
         std::vector<TopoDS_Face> fresh{opened.host};
@@ -168,7 +174,7 @@ Status BodyEdit::cut_directly(Making& making, const Sorted& sorted) {
         const std::vector<TopoDS_Face> remains = fresh;
         fresh.insert(fresh.end(), walls.walls.begin(), walls.walls.end());
         fresh.insert(fresh.end(), walls.floors.begin(), walls.floors.end());
-        if (const auto fault = fault_of({fresh, std::span(&share.face, 1), cut, false}, material_); !fault.empty())
+        if (const auto fault = fault_of({fresh, std::span(&share.face, 1), cut, shaped}, material_); !fault.empty())
             return failed(fault);
         solid_ = swap_face(solid_, share.face, opened.host, {&opened.islands, &walls.walls, &walls.floors});
         replace_in(tracked_, share.face, remains);
@@ -217,12 +223,10 @@ Status BodyEdit::emboss(Making& making) {
         if (!sorted) return std::unexpected(sorted.error());
         if (sorted->crossing != cut) return failed("the rest of it does not fit the face after the cut over its edge");
     }
-    const Extent& extent = site.extent;
     if (const Status done = cut_directly(making, *sorted); !done) return done;
     for (const Sorted::Share& share : sorted->shares)
         for (const std::size_t i : share.regions)
-            making.change += (takes_away(making.mark.mode) ? -1 : 1) *
-                             volume_between(site, site.outline.regions[i], extent.low, extent.high);
+            making.change += (takes_away(making.mark.mode) ? -1 : 1) * volume_of(site, site.outline.regions[i]);
     if (making.mark.mode == Mode::inlay)
         if (const Status done = fill(making, *sorted, removed); !done) return done;
     return {};

@@ -2,6 +2,11 @@
 #pragma once
 
 #include "core/imprint/imprint.h"
+#include "core/imprint/wall_shape.h"
+
+#include <cmath>
+#include <numbers>
+#include <optional>
 
 namespace touchmark::imprint {
 
@@ -31,6 +36,19 @@ struct Extent {
     mark.depth = Mm(-extent_of(mark).low);
     mark.mode = Mode::engrave;
     return mark;
+}
+
+/// Whether walls and floor of the mode can be shaped.
+[[nodiscard]] inline bool has_shaped_walls(Mode mode) {
+    return mode == Mode::engrave || mode == Mode::raise || mode == Mode::inlay;
+}
+
+/// Of a mark whose walls are not plain.
+[[nodiscard]] inline std::optional<WallShape> shape_of(const Footprint& mark, double scale = 1) {
+    if (!has_shaped_walls(mark.mode)) return std::nullopt;
+    const WallShape shape{mark.depth.value * scale, std::tan(mark.draft.value * std::numbers::pi / 180),
+                          mark.mode == Mode::raise ? 0.0 : mark.floor_rounding.value * scale};
+    return shape.is_plain() ? std::nullopt : std::optional(shape);
 }
 
 [[nodiscard]] inline bool takes_away(Mode mode) {

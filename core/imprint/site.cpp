@@ -40,6 +40,7 @@ Site site_of(const Footprint& mark, const TopLoc_Location& placing) {
     site.scale = scale;
     site.extent = extent_of(mark, scale);
     site.mirrored = mirrored;
+    site.shape = shape_of(mark, scale);
     site.chart = mark.map->chart();
     if (const surface::Unrolling* placed = mark.map->unrolling())
         site.unrolling =
@@ -63,6 +64,11 @@ std::vector<geometry::Region> picked(const geometry::Outline& outline, std::span
     for (const std::size_t i : which)
         regions.push_back(outline.regions[i]);
     return regions;
+}
+
+double volume_of(const Site& site, const geometry::Region& region) {
+    if (site.shape) return shaped_volume(geometry::InsetRegion(region), *site.shape);
+    return volume_between(site, region, site.extent.low, site.extent.high);
 }
 
 double volume_between(const Site& site, const geometry::Region& region, double bottom, double top) {
