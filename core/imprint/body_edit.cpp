@@ -2,6 +2,7 @@
 #include "core/imprint/body_edit.h"
 
 #include "core/imprint/check.h"
+#include "core/imprint/flat_walls.h"
 #include "core/imprint/freeform_walls.h"
 #include "core/imprint/general.h"
 #include "core/imprint/host_area.h"
@@ -72,13 +73,16 @@ std::vector<std::size_t> leave_out_at_seam(const Site& site, const TopoDS_Face& 
     return left;
 }
 
-Result<Built> built_round(const surface::Unrolling& unrolling, const TopoDS_Face& face,
-                          std::vector<geometry::Region> regions, const Nesting& nesting, double offset) {
+Result<Built> built_round(const Site& site, const TopoDS_Face& face, std::vector<geometry::Region> regions,
+                          const Nesting& nesting, double offset) {
+    const surface::Unrolling& unrolling = *site.unrolling;
     const RoundHost host = round_host(face, unrolling);
     for (std::size_t i = 0; i < regions.size(); ++i)
         if (nesting.region_in[i] < 0 && !split_at_angle(unrolling, host.low, regions[i].outer))
             return failed("it touches the seam of the face");
-    Built out{build_round_walls(unrolling, host, regions, nesting.region_in, offset), {}};
+    Built out{site.flat ? build_flat_walls(site, host, regions, nesting.region_in)
+                        : build_round_walls(unrolling, host, regions, nesting.region_in, offset),
+              {}};
     out.opened = open_face(face, host.surface, out.walls, nesting);
     if (const Status done = interrupt_seam(out.opened, host); !done) return std::unexpected(done.error());
     return out;
@@ -87,7 +91,8 @@ Result<Built> built_round(const surface::Unrolling& unrolling, const TopoDS_Face
 Result<Built> built_freeform(const Site& site, const TopoDS_Face& face, std::span<const geometry::Region> regions,
                              const Nesting& nesting, double offset) {
     const HostSurface host = curved_host(face);
-    Result<Walls> walls = build_freeform_walls(site, host, regions, offset);
+    Result<Walls> walls = site.flat ? Result<Walls>(build_flat_walls(site, {host, 0}, regions, nesting.region_in))
+                                    : build_freeform_walls(site, host, regions, offset);
     if (!walls) return std::unexpected(walls.error());
     Built out{*std::move(walls), {}};
     out.opened = open_face(face, host, out.walls, nesting);
@@ -159,14 +164,13 @@ Status BodyEdit::cut_directly(Making& making, const Sorted& sorted) {
     const Site& site = making.site;
     const bool cut = takes_away(making.mark.mode);
     const double offset = site.extent.reach();
-    const bool shaped = site.shape.has_value(); // nobody looked at the contours of its floors yet
+    const bool shaped = site.shape || site.flat; // nobody looked at the contours of its floors yet
     std::vector<TopoDS_Face>& made = making.made.now;
     for (const Sorted::Share& share : sorted.shares) {
         const std::vector<geometry::Region> regions = picked(site.outline, share.regions);
-        const Result<Built> built = site.chart ? built_freeform(site, share.face, regions, share.nesting, offset)
-                                    : site.unrolling
-                                        ? built_round(*site.unrolling, share.face, regions, share.nesting, offset)
-                                        : built_flat(site, share.face, regions, share.nesting, offset);
+        const Result<Built> built = site.chart       ? built_freeform(site, share.face, regions, share.nesting, offset)
+                                    : site.unrolling ? built_round(site, share.face, regions, share.nesting, offset)
+                                                     : built_flat(site, share.face, regions, share.nesting, offset);
         if (!built) return std::unexpected(built.error());
         const auto& [walls, opened] = *built;
         std::vector<TopoDS_Face> fresh{opened.host};
@@ -215,6 +219,12 @@ Status BodyEdit::emboss(Making& making) {
     if (making.choice == RouteChoice::general) sorted->send_all_to_the_boolean();
     if (making.choice == RouteChoice::direct && !sorted->crossing.empty()) return not_direct(making.mark);
     std::vector<TopoDS_Shape> removed;
+    if (!sorted->crossing.empty() && site.flat && making.mark.mode == Mode::raise)
+        return fail("imprint.outside",
+                    "\"" + making.mark.name +
+                        "\" crosses an edge of its face, where what is raised to a flat roof has "
+                        "nothing to stand on.",
+                    "Move it onto the face, or let its roof follow the face.");
     if (!sorted->crossing.empty()) {
         making.result.route = sorted->shares.empty() ? Route::general : Route::mixed;
         const std::vector<std::size_t> cut = sorted->crossing;

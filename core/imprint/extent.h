@@ -30,17 +30,22 @@ struct Extent {
     }
 }
 
+/// Whether walls and floor of the mode can be shaped.
+[[nodiscard]] inline bool has_shaped_walls(Mode mode) {
+    return mode == Mode::engrave || mode == Mode::raise || mode == Mode::inlay;
+}
+
 /// A plain cut that goes as deep: what a void, with all that lies over it, or a pocket takes of the part.
 /// REQUIRES: the mode takes material away, and is not Mode::through.
 [[nodiscard]] inline Footprint as_cut(Footprint mark) {
     mark.depth = Mm(-extent_of(mark).low);
+    if (mark.mode != Mode::engrave) mark.floor = Floor::offset;
+    if (!has_shaped_walls(mark.mode)) {
+        mark.draft = Degrees(0);
+        mark.floor_rounding = Mm(0);
+    }
     mark.mode = Mode::engrave;
     return mark;
-}
-
-/// Whether walls and floor of the mode can be shaped.
-[[nodiscard]] inline bool has_shaped_walls(Mode mode) {
-    return mode == Mode::engrave || mode == Mode::raise || mode == Mode::inlay;
 }
 
 /// Of a mark whose walls are not plain.

@@ -6,6 +6,7 @@
 #include "core/imprint/check.h"
 #include "core/imprint/clearance_check.h"
 #include "core/imprint/extent.h"
+#include "core/imprint/flat_floor.h"
 #include "core/imprint/freeform_limits.h"
 #include "core/imprint/overlap.h"
 #include "core/imprint/product_edit.h"
@@ -68,6 +69,8 @@ Status usable(const part::Part& part, std::span<const Footprint> marks) {
             return fail("imprint.depth", "The cover over \"" + mark.name + "\" is not a usable length.",
                         "Enter a cover above 0, in millimetres.");
         if (const Status good = well_shaped(mark); !good) return good;
+        if (has_flat_floor(mark))
+            if (const Status good = within_reach(mark, flat_floor(mark)); !good) return good;
         const part::Face& face = part.faces()[static_cast<std::size_t>(mark.map->face())];
         const part::Body& body = part.bodies()[static_cast<std::size_t>(face.body)];
         if (!body.solid || body.volume_mm3 <= 0)
@@ -85,7 +88,7 @@ Status clear_of_the_axis(std::span<const Footprint> marks, std::span<const FarSi
     for (std::size_t i = 0; i < marks.size(); ++i) {
         const Footprint& mark = marks[i];
         const surface::Unrolling* round = mark.map->unrolling();
-        if (!round) continue;
+        if (!round || has_flat_floor(mark)) continue;
         const double height = mark.mode == Mode::through ? -far[i].farthest : extent_of(mark).reach();
         for (const geometry::Polygon& polygon : geometry::flattened(mark.outline, 0.1))
             for (const Vec2 p : polygon) {
@@ -224,6 +227,7 @@ Result<Imprinted> make(const part::PartPtr& part, std::span<const Footprint> mar
 void add(Digester& digester, const Footprint& mark) {
     digester.add(mark.name).add(mark.map->face()).add(mark.mode).add(mark.depth.value);
     digester.add(mark.cover.value);
+    if (has_flat_floor(mark)) digester.add(mark.anchor.x).add(mark.anchor.y);
     digester.add(mark.floor).add(mark.draft.value).add(mark.floor_rounding.value);
     geometry::add(digester, mark.outline);
     if (mark.map->chart()) { // its map depends on where it is and how it is laid

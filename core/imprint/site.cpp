@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include "core/imprint/site.h"
 
+#include "core/imprint/flat_walls.h"
 #include "core/imprint/freeform_walls.h"
 #include "core/imprint/round_walls.h"
 #include "core/part/vectors.h"
@@ -41,6 +42,12 @@ Site site_of(const Footprint& mark, const TopLoc_Location& placing) {
     site.extent = extent_of(mark, scale);
     site.mirrored = mirrored;
     site.shape = shape_of(mark, scale);
+    if (has_flat_floor(mark)) {
+        const FlatFloor floor = flat_floor(mark);
+        site.flat = FlatFloor{part::frame_from(part::vec(part::point(floor.frame.origin).Transformed(back)),
+                                               carried(floor.frame.z), carried(floor.frame.x)),
+                              floor.height * scale, floor.lowest * scale, floor.highest * scale, floor.steepest};
+    }
     site.chart = mark.map->chart();
     if (const surface::Unrolling* placed = mark.map->unrolling())
         site.unrolling =
@@ -68,6 +75,7 @@ std::vector<geometry::Region> picked(const geometry::Outline& outline, std::span
 
 double volume_of(const Site& site, const geometry::Region& region) {
     if (site.shape) return shaped_volume(geometry::InsetRegion(region), *site.shape);
+    if (site.flat) return flat_volume(site, region);
     return volume_between(site, region, site.extent.low, site.extent.high);
 }
 

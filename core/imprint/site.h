@@ -4,6 +4,7 @@
 // A mark seen from the product that it changes.
 
 #include "core/imprint/extent.h"
+#include "core/imprint/flat_floor.h"
 #include "core/surface/chart.h"
 #include "core/surface/unrolling.h"
 
@@ -23,6 +24,7 @@ struct Site {
     double scale = 1;                    ///< product mm a part mm
     Extent extent;                       ///< not of Mode::through
     std::optional<WallShape> shape = {}; ///< where the walls are not plain
+    std::optional<FlatFloor> flat = {};  ///< where the mark ends in a plane
     bool mirrored = false;
 
     /// The mark's mm of a place of the outline, and back.

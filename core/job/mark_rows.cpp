@@ -70,7 +70,8 @@ std::vector<Parameter> shape_rows() {
          .set = [](Mark& mark, const Value& value) { mark.floor = *floor_from(words(value)); },
          .shown_for =
              [](const Mark& mark, std::optional<part::FaceKind> kind) {
-                 return has_walls(mark) && kind && *kind != part::FaceKind::plane;
+                 return (mark.mode == Mode::engrave || mark.mode == Mode::raise) && kind &&
+                        *kind != part::FaceKind::plane;
              }},
         {.key = "draft",
          .option = "--draft",

@@ -199,7 +199,6 @@ TEST(ShapedWalls, OfLetteringAreSoundInEveryModeAndRoute) {
             SCOPED_TRACE(std::string(key_of(mode)) + (route == routes[0] ? ", direct" : ", general"));
             const Outline outline = lettering(route == routes[0] ? 6 : 3, 30, 20);
             const double rounding = route == routes[0] && mode != Mode::raise ? 0.08 : 0;
-            auto t0 = std::chrono::steady_clock::now();
             const auto made = put(box, on_top(*box, outline, mode, 0.4, 8, rounding), route);
             ASSERT_TRUE(made) << made.error().message;
             const double change = made->marks[0].volume_change_mm3, plain = gauss_area(outline) * 0.4;
