@@ -17,6 +17,7 @@ constexpr Word<Mode> mode_words[] = {{Mode::engrave, "engrave", "Engrave"},
                                      {Mode::inlay, "inlay", "Inlay"},
                                      {Mode::through, "through", "Cut through"}};
 constexpr Word<Laying> laying_words[] = {{Laying::wrap, "wrap", "Wrapped"}, {Laying::project, "project", "Projected"}};
+constexpr Word<Floor> floor_words[] = {{Floor::offset, "offset", "Like the face"}, {Floor::flat, "flat", "Flat"}};
 constexpr Word<Zone> zone_words[] = {{Zone::bottom, "bottom", "Bottom"},
                                      {Zone::overhang, "overhang", "Overhang"},
                                      {Zone::side_wall, "side_wall", "Side wall"},
@@ -46,6 +47,9 @@ std::string_view key_of(Zone zone) {
 std::string_view key_of(Laying laying) {
     return word(laying_words, laying).key;
 }
+std::string_view key_of(Floor floor) {
+    return word(floor_words, floor).key;
+}
 std::string_view title_of(Mode mode) {
     return word(mode_words, mode).title;
 }
@@ -60,6 +64,9 @@ std::optional<Zone> zone_from(std::string_view key) {
 }
 std::optional<Laying> laying_from(std::string_view key) {
     return value(laying_words, key);
+}
+std::optional<Floor> floor_from(std::string_view key) {
+    return value(floor_words, key);
 }
 
 } // namespace touchmark

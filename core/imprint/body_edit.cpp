@@ -2,11 +2,13 @@
 #include "core/imprint/body_edit.h"
 
 #include "core/imprint/check.h"
+#include "core/imprint/flat_walls.h"
 #include "core/imprint/freeform_walls.h"
 #include "core/imprint/general.h"
 #include "core/imprint/host_area.h"
 #include "core/imprint/round_curve.h"
 #include "core/imprint/seam.h"
+#include "core/imprint/shaped_walls.h"
 #include "core/imprint/site.h"
 #include "core/imprint/sorted.h"
 
@@ -32,10 +34,14 @@ struct Built {
     OpenedFace opened;
 };
 
-Result<Built> built_flat(const Frame& frame, const TopoDS_Face& face, std::span<const geometry::Region> regions,
+Result<Built> built_flat(const Site& site, const TopoDS_Face& face, std::span<const geometry::Region> regions,
                          const Nesting& nesting, double offset) {
-    const HostSurface surface = host_surface(face, frame);
-    Built out{build_walls(frame, surface, regions, offset), {}};
+    const HostSurface surface = host_surface(face, site.frame);
+    Result<Walls> walls = site.shape
+                              ? build_shaped_walls(site.frame, surface, regions, *site.shape, offset < 0 ? -1 : 1)
+                              : build_walls(site.frame, surface, regions, offset);
+    if (!walls) return std::unexpected(walls.error());
+    Built out{*std::move(walls), {}};
     out.opened = open_face(face, surface, out.walls, nesting);
     return out;
 }
@@ -67,13 +73,16 @@ std::vector<std::size_t> leave_out_at_seam(const Site& site, const TopoDS_Face& 
     return left;
 }
 
-Result<Built> built_round(const surface::Unrolling& unrolling, const TopoDS_Face& face,
-                          std::vector<geometry::Region> regions, const Nesting& nesting, double offset) {
+Result<Built> built_round(const Site& site, const TopoDS_Face& face, std::vector<geometry::Region> regions,
+                          const Nesting& nesting, double offset) {
+    const surface::Unrolling& unrolling = *site.unrolling;
     const RoundHost host = round_host(face, unrolling);
     for (std::size_t i = 0; i < regions.size(); ++i)
         if (nesting.region_in[i] < 0 && !split_at_angle(unrolling, host.low, regions[i].outer))
             return failed("it touches the seam of the face");
-    Built out{build_round_walls(unrolling, host, regions, nesting.region_in, offset), {}};
+    Built out{site.flat ? build_flat_walls(site, host, regions, nesting.region_in)
+                        : build_round_walls(unrolling, host, regions, nesting.region_in, offset),
+              {}};
     out.opened = open_face(face, host.surface, out.walls, nesting);
     if (const Status done = interrupt_seam(out.opened, host); !done) return std::unexpected(done.error());
     return out;
@@ -82,7 +91,8 @@ Result<Built> built_round(const surface::Unrolling& unrolling, const TopoDS_Face
 Result<Built> built_freeform(const Site& site, const TopoDS_Face& face, std::span<const geometry::Region> regions,
                              const Nesting& nesting, double offset) {
     const HostSurface host = curved_host(face);
-    Result<Walls> walls = build_freeform_walls(site, host, regions, offset);
+    Result<Walls> walls = site.flat ? Result<Walls>(build_flat_walls(site, {host, 0}, regions, nesting.region_in))
+                                    : build_freeform_walls(site, host, regions, offset);
     if (!walls) return std::unexpected(walls.error());
     Built out{*std::move(walls), {}};
     out.opened = open_face(face, host, out.walls, nesting);
@@ -154,13 +164,13 @@ Status BodyEdit::cut_directly(Making& making, const Sorted& sorted) {
     const Site& site = making.site;
     const bool cut = takes_away(making.mark.mode);
     const double offset = site.extent.reach();
+    const bool shaped = site.shape || site.flat; // nobody looked at the contours of its floors yet
     std::vector<TopoDS_Face>& made = making.made.now;
     for (const Sorted::Share& share : sorted.shares) {
         const std::vector<geometry::Region> regions = picked(site.outline, share.regions);
-        const Result<Built> built = site.chart ? built_freeform(site, share.face, regions, share.nesting, offset)
-                                    : site.unrolling
-                                        ? built_round(*site.unrolling, share.face, regions, share.nesting, offset)
-                                        : built_flat(site.frame, share.face, regions, share.nesting, offset);
+        const Result<Built> built = site.chart       ? built_freeform(site, share.face, regions, share.nesting, offset)
+                                    : site.unrolling ? built_round(site, share.face, regions, share.nesting, offset)
+                                                     : built_flat(site, share.face, regions, share.nesting, offset);
         if (!built) return std::unexpected(built.error());
         const auto& [walls, opened] = *built;
         std::vector<TopoDS_Face> fresh{opened.host};
@@ -168,7 +178,7 @@ Status BodyEdit::cut_directly(Making& making, const Sorted& sorted) {
         const std::vector<TopoDS_Face> remains = fresh;
         fresh.insert(fresh.end(), walls.walls.begin(), walls.walls.end());
         fresh.insert(fresh.end(), walls.floors.begin(), walls.floors.end());
-        if (const auto fault = fault_of({fresh, std::span(&share.face, 1), cut, false}, material_); !fault.empty())
+        if (const auto fault = fault_of({fresh, std::span(&share.face, 1), cut, shaped}, material_); !fault.empty())
             return failed(fault);
         solid_ = swap_face(solid_, share.face, opened.host, {&opened.islands, &walls.walls, &walls.floors});
         replace_in(tracked_, share.face, remains);
@@ -209,6 +219,12 @@ Status BodyEdit::emboss(Making& making) {
     if (making.choice == RouteChoice::general) sorted->send_all_to_the_boolean();
     if (making.choice == RouteChoice::direct && !sorted->crossing.empty()) return not_direct(making.mark);
     std::vector<TopoDS_Shape> removed;
+    if (!sorted->crossing.empty() && site.flat && making.mark.mode == Mode::raise)
+        return fail("imprint.outside",
+                    "\"" + making.mark.name +
+                        "\" crosses an edge of its face, where what is raised to a flat roof has "
+                        "nothing to stand on.",
+                    "Move it onto the face, or let its roof follow the face.");
     if (!sorted->crossing.empty()) {
         making.result.route = sorted->shares.empty() ? Route::general : Route::mixed;
         const std::vector<std::size_t> cut = sorted->crossing;
@@ -217,12 +233,10 @@ Status BodyEdit::emboss(Making& making) {
         if (!sorted) return std::unexpected(sorted.error());
         if (sorted->crossing != cut) return failed("the rest of it does not fit the face after the cut over its edge");
     }
-    const Extent& extent = site.extent;
     if (const Status done = cut_directly(making, *sorted); !done) return done;
     for (const Sorted::Share& share : sorted->shares)
         for (const std::size_t i : share.regions)
-            making.change += (takes_away(making.mark.mode) ? -1 : 1) *
-                             volume_between(site, site.outline.regions[i], extent.low, extent.high);
+            making.change += (takes_away(making.mark.mode) ? -1 : 1) * volume_of(site, site.outline.regions[i]);
     if (making.mark.mode == Mode::inlay)
         if (const Status done = fill(making, *sorted, removed); !done) return done;
     return {};

@@ -3,6 +3,7 @@
 
 #include "core/base/number_text.h"
 #include "core/imprint/extent.h"
+#include "core/imprint/flat_floor.h"
 #include "core/imprint/general.h"
 #include "core/imprint/nearest_wall.h"
 #include "core/part/shape.h"
@@ -118,7 +119,12 @@ Status check_cut(const part::Part& part, const Footprint& mark, const Obstacles&
     const Split parts = split(mark);
     if (parts.over_edge.outline.empty()) return {};
     // The tool reaches over the surface and would scratch what stands there.
-    if (const auto roof = obstacles.room_above_in_body(parts.over_edge); roof && *roof < 2 * overshoot)
+    double over = 2 * overshoot;
+    if (has_flat_floor(mark)) {
+        const FlatFloor floor = flat_floor(mark);
+        over += floor.highest - floor.lowest;
+    }
+    if (const auto roof = obstacles.room_above_in_body(parts.over_edge); roof && *roof < over)
         return fail("imprint.blocked", "\"" + mark.name + "\" runs into material that stands on its face.",
                     "Move the mark away from it.");
     return {};
@@ -129,6 +135,9 @@ Status check_opening(const part::Part& part, const Footprint& mark, const FarSid
                      const Options& options) {
     Footprint down = mark;
     down.mode = Mode::engrave;
+    down.floor = Floor::offset;
+    down.draft = Degrees(0);
+    down.floor_rounding = Mm(0);
     down.depth = Mm(far.farthest);
     if (const auto thickness = thin_wall(part, down, obstacles, options.least_wall.value, far.faces))
         return fail("imprint.blocked",

@@ -38,19 +38,6 @@ template <class Point> Point value(const std::array<Point, count>& poles, double
 
 } // namespace
 
-Vec2 CarriedCurve::at(double t) const {
-    return value(uv, t);
-}
-
-Vec2 CarriedCurve::derivative(double t) const {
-    const double s = 1 - t;
-    const std::array b{s * s * s * s, 4 * s * s * s * t, 6 * s * s * t * t, 4 * s * t * t * t, t * t * t * t};
-    Vec2 sum;
-    for (std::size_t i = 0; i < b.size(); ++i)
-        sum = sum + (uv[i + 1] - uv[i]) * (5 * b[i]);
-    return sum;
-}
-
 CurveCarrier::CurveCarrier(const Site& site, double rim_height, double foot_height)
     : site_(site), surface_(site.chart->face(), site.chart->face().location.Transformation()), rim_(rim_height),
       foot_(foot_height) {}

@@ -16,9 +16,6 @@ struct CarriedCurve {
     std::array<Vec2, 6> uv;
     std::array<Vec3, 6> rim, foot;
     double rim_off = 0, foot_off = 0;
-
-    [[nodiscard]] Vec2 at(double t) const;
-    [[nodiscard]] Vec2 derivative(double t) const;
 };
 
 /// Fits by interpolation at six Chebyshev points, in as many pieces as it takes to be within fitted_within of the

@@ -3,6 +3,7 @@
 
 #include "core/base/number_text.h"
 #include "core/imprint/extent.h"
+#include "core/imprint/flat_floor.h"
 #include "core/imprint/outline_points.h"
 #include "core/surface/chart.h"
 
@@ -30,9 +31,11 @@ Status check(const Footprint& mark) {
     const surface::Chart& chart = *mark.map->chart();
     const surface::SurfaceEvaluator& surface = surface::evaluator_of(chart.face());
     const double height = extent_of(mark).reach();
+    const bool flat = has_flat_floor(mark);
     double smallest = 1e300;
     for (const Vec2 p : points_of(mark.outline, spacing)) {
         if (!chart.holds(p)) return std::unexpected(reaches_too_far(mark));
+        if (flat) continue; // walls that are parallel do not meet
         const auto at = surface.second(chart.parameters(p));
         const auto [low, high] = surface::curvatures(at, surface.normal(at.du, at.dv));
         for (const double curvature : {low, high})

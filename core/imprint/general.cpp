@@ -1,8 +1,10 @@
 // SPDX-License-Identifier: MIT
 #include "core/imprint/general.h"
 
+#include "core/imprint/flat_walls.h"
 #include "core/imprint/freeform_walls.h"
 #include "core/imprint/round_walls.h"
+#include "core/imprint/shaped_walls.h"
 #include "core/part/guard.h"
 
 #include <BOPAlgo_PaveFiller.hxx>
@@ -43,6 +45,15 @@ bool run(BRepAlgoAPI_BooleanOperation& operation, const TopTools_ListOfShape& so
 } // namespace
 
 Result<TopoDS_Solid> prism_of(const Site& site, const geometry::Region& region, double bottom, double top) {
+    if (site.flat) {
+        // From the floor to over the highest of the face.
+        const FlatFloor& flat = *site.flat;
+        return build_flat_prism(site, region, flat.height, flat.highest + top);
+    }
+    if (site.shape) {
+        const bool cut = site.extent.low < 0;
+        return build_shaped_body(site.frame, region, *site.shape, cut ? -1 : 1, cut ? top : -bottom);
+    }
     if (site.chart) return build_freeform_prism(site, region, bottom, top);
     return site.unrolling ? build_round_prism(*site.unrolling, region, bottom, top)
                           : build_prism(site.frame, region, bottom, top);

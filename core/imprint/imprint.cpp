@@ -6,6 +6,7 @@
 #include "core/imprint/check.h"
 #include "core/imprint/clearance_check.h"
 #include "core/imprint/extent.h"
+#include "core/imprint/flat_floor.h"
 #include "core/imprint/freeform_limits.h"
 #include "core/imprint/overlap.h"
 #include "core/imprint/product_edit.h"
@@ -29,6 +30,31 @@ Status well_formed(const Footprint& mark) {
                 "Draw it without overlaps; text, codes and line art of this program have none.");
 }
 
+/// Walls that lean or are rounded must leave a floor of the outline's shape.
+Status well_shaped(const Footprint& mark) {
+    const std::optional<WallShape> shape = shape_of(mark);
+    const auto unusable = [&](const std::string& what, std::string hint) {
+        return fail("imprint.draft", "The walls of \"" + mark.name + "\" " + what, std::move(hint));
+    };
+    constexpr double steepest = 60, widest = 1e3;
+    if (!has_shaped_walls(mark.mode)) return {};
+    if (!(mark.draft.value >= 0 && mark.draft.value <= steepest) ||
+        !(mark.floor_rounding.value >= 0 && mark.floor_rounding.value <= widest))
+        return unusable("cannot have that shape.", "Enter a draft from 0 to 60° and a rounding above 0.");
+    if (!shape) return {};
+    if (mark.map->kind() != part::FaceKind::plane)
+        return unusable("can lean or be rounded on flat faces only.", "Set draft and rounding to 0 on this face.");
+    if (shape->rounding > 0 && bands_of(*shape).back().from.depth < 0)
+        return unusable("are not high enough for a rounding of " + text_of(mark.floor_rounding) + ".",
+                        "Make the rounding smaller or the mark deeper.");
+    for (const geometry::Region& region : mark.outline.regions)
+        if (geometry::inset_fault(region, geometry::InsetRegion(region), shape->reach()))
+            return unusable("would meet before they reach the floor: they come in by " + text_of(Mm(shape->reach())) +
+                                " on each side, and somewhere there is no room for that.",
+                            "Lower the draft or the rounding, make the mark shallower, or larger.");
+    return {};
+}
+
 Status usable(const part::Part& part, std::span<const Footprint> marks) {
     for (const Footprint& mark : marks) {
         if (mark.mode != Mode::through && !(mark.depth.value >= 1e-3 && mark.depth.value <= 1e4))
@@ -42,6 +68,9 @@ Status usable(const part::Part& part, std::span<const Footprint> marks) {
         if (mark.mode == Mode::hidden && !(mark.cover.value >= 1e-3 && mark.cover.value <= 1e4))
             return fail("imprint.depth", "The cover over \"" + mark.name + "\" is not a usable length.",
                         "Enter a cover above 0, in millimetres.");
+        if (const Status good = well_shaped(mark); !good) return good;
+        if (has_flat_floor(mark))
+            if (const Status good = within_reach(mark, flat_floor(mark)); !good) return good;
         const part::Face& face = part.faces()[static_cast<std::size_t>(mark.map->face())];
         const part::Body& body = part.bodies()[static_cast<std::size_t>(face.body)];
         if (!body.solid || body.volume_mm3 <= 0)
@@ -59,7 +88,7 @@ Status clear_of_the_axis(std::span<const Footprint> marks, std::span<const FarSi
     for (std::size_t i = 0; i < marks.size(); ++i) {
         const Footprint& mark = marks[i];
         const surface::Unrolling* round = mark.map->unrolling();
-        if (!round) continue;
+        if (!round || has_flat_floor(mark)) continue;
         const double height = mark.mode == Mode::through ? -far[i].farthest : extent_of(mark).reach();
         for (const geometry::Polygon& polygon : geometry::flattened(mark.outline, 0.1))
             for (const Vec2 p : polygon) {
@@ -198,6 +227,8 @@ Result<Imprinted> make(const part::PartPtr& part, std::span<const Footprint> mar
 void add(Digester& digester, const Footprint& mark) {
     digester.add(mark.name).add(mark.map->face()).add(mark.mode).add(mark.depth.value);
     digester.add(mark.cover.value);
+    if (has_flat_floor(mark)) digester.add(mark.anchor.x).add(mark.anchor.y);
+    digester.add(mark.floor).add(mark.draft.value).add(mark.floor_rounding.value);
     geometry::add(digester, mark.outline);
     if (mark.map->chart()) { // its map depends on where it is and how it is laid
         const Box2 box = geometry::bounds(mark.outline);

@@ -19,6 +19,15 @@ struct Footprint {
     Mm depth{0.5};
     std::optional<part::Colour> colour = {};
     Mm cover{0.8}; ///< hidden: material between the face and the void, > 0
+    /// Of engrave and raise on a face that is not flat. Flat: a plane square to the normal at the anchor, walls
+    /// straight along it; the depth is then the least there is anywhere under the outline.
+    Floor floor = Floor::offset;
+    Vec2 anchor; ///< in the map's mm; of a flat floor only
+    /// Of engrave, raise and inlay on a flat face: how far the walls lean from the normal, so that the floor is smaller
+    /// than the opening, or the roof than what it stands on. 0 to 60.
+    Degrees draft{0};
+    /// Of engrave and inlay on a flat face: the radius between wall and floor.
+    Mm floor_rounding{0};
 };
 
 /// How a mark was made. `direct`: walls and floor built straight into the shell; `general`: boolean of solids, for the
@@ -61,8 +70,12 @@ void add(Digester& digester, const Footprint& footprint);
 /// that reaches 0.1 mm over the face, and raised from 0.1 mm under it, so that what overhangs has a lip of that size.
 /// Hidden marks become hollows of the solid; an inlay is a cut and, in the same product, bodies of its own that fill it
 /// flush, named and coloured like the mark; a mark that goes through ends where its wall ends, in free space.
+/// With a draft, the outline at each depth is the mark's drawn in by as much as the walls have leaned: see
+/// geometry::InsetRegion.
 /// Errors: "imprint.pokes_through", "imprint.outside" (nothing of the mark on the face, or not all of a hidden one),
-/// "imprint.depth", "imprint.contours" (of the outline, where they meet), "imprint.overlap" (two marks of one call, or
+/// "imprint.depth",
+/// "imprint.draft" (the walls lean or are rounded more than the mark is wide, or its face is not flat),
+/// "imprint.contours" (of the outline, where they meet), "imprint.overlap" (two marks of one call, or
 /// one that meets itself round its face), "imprint.route" (the direct one is asked for and does not apply),
 /// "imprint.blocked" (material stands in the way: a boss that an engraved region runs into, a roof over a raised one,
 /// no free far side), "imprint.loose" (what a counter holds would fall out), "imprint.failed" (with what was tried),

@@ -19,7 +19,7 @@ Status BodyEdit::fill(Making& making, const Sorted& directly, std::span<const To
             const geometry::Region& region = site.outline.regions[i];
             const Result<TopoDS_Solid> body = prism_of(site, region, low, high);
             if (!body) return std::unexpected(body.error());
-            fillers_.push_back({*body, making.index, volume_between(site, region, low, high)});
+            fillers_.push_back({*body, making.index, volume_of(site, region)});
         }
     for (const TopoDS_Shape& body : removed) {
         GProp_GProps properties;

@@ -298,7 +298,7 @@ private:
             return points;
         };
         const Polygon p = fine_points(one), q = fine_points(other);
-        constexpr double hair = 1e-9; // lines end where the next begins but for rounding
+        constexpr double hair = 5e-7; // they end where the next begins, within what curves are fitted
         const bool neighbours = distance(p.front(), q.back()) < hair || distance(p.back(), q.front()) < hair ||
                                 distance(p.front(), q.front()) < hair;
         for (std::size_t i = 0; i + 1 < p.size(); ++i)

@@ -1,11 +1,15 @@
 // SPDX-License-Identifier: MIT
+#include "core/imprint/extent.h"
+#include "core/imprint/flat_floor.h"
 #include "core/imprint/imprint.h"
 #include "core/imprint/trapezoids.h"
+#include "core/imprint/wall_lines.h"
 #include "core/surface/chart.h"
 #include "core/surface/unrolling.h"
 
 #include <algorithm>
 #include <cmath>
+#include <iterator>
 
 namespace touchmark::imprint {
 namespace {
@@ -25,8 +29,8 @@ struct Spot {
 
 class ReliefBuilder {
 public:
-    ReliefBuilder(const surface::FaceMap& map, const geometry::Outline& outline)
-        : round_(map.unrolling()), chart_(map.chart()) {
+    ReliefBuilder(const surface::FaceMap& map, const geometry::Outline& outline, std::optional<FlatFloor> flat = {})
+        : round_(map.unrolling()), chart_(map.chart()), flat_(flat) {
         const Vec3 normal = map.normal({}), x = map.x_direction({});
         frame_ = {map.point({}), x, cross(normal, x), normal};
         if (chart_) step_ = flat_length(map, geometry::bounds(outline));
@@ -55,6 +59,22 @@ public:
         along(polygon, [&](Vec2 from, Vec2) { points.push_back(single(place(from, height).point)); });
         if (!points.empty()) points.push_back(points.front());
     }
+    /// Between two lines that run alike, `low` and `high` the heights of the first and of the second.
+    void band(const geometry::Polygon& first, const geometry::Polygon& second, double low, double high) {
+        for (std::size_t i = 0; i < first.size(); ++i) {
+            const std::size_t next = (i + 1) % first.size();
+            const Vec3 a = place(first[i], low).point, b = place(first[next], low).point,
+                       c = place(second[next], high).point, d = place(second[i], high).point;
+            const Vec3 across = cross(c - a, d - b);
+            if (length(across) <= 0) continue;
+            const Vec3 normal = normalised(across);
+            const auto start = static_cast<std::uint32_t>(mesh_.points.size());
+            for (const Vec3& p : {a, b, c, d})
+                add(p, normal);
+            if (distance(a, b) > 0) mesh_.triangles.push_back({start, start + 1, start + 2});
+            if (distance(c, d) > 0) mesh_.triangles.push_back({start, start + 2, start + 3});
+        }
+    }
     [[nodiscard]] part::FaceMesh take() { return std::move(mesh_); }
 
 private:
@@ -70,7 +90,15 @@ private:
             }
         return std::clamp(std::sqrt(8 * flat / turning), 0.05, 50.0);
     }
+    /// With a flat floor, heights beyond the face on the floor's side mean that plane, or `height` − depth over it.
     [[nodiscard]] surface::Unrolling::Place place(Vec2 p, double height) const {
+        if (!flat_ || height == 0 || (height < 0) != (flat_->height < flat_->lowest)) return on_surface(p, height);
+        const Vec3 floor = flat_->on_floor(on_surface(p, 0).point);
+        const double depth =
+            flat_->height < flat_->lowest ? flat_->lowest - flat_->height : flat_->height - flat_->highest;
+        return {floor + flat_->frame.z * (height < 0 ? height + depth : height - depth), flat_->frame.z};
+    }
+    [[nodiscard]] surface::Unrolling::Place on_surface(Vec2 p, double height) const {
         if (chart_) {
             const auto at = surface::evaluator_of(chart_->face()).place(chart_->parameters(p));
             return {at.point + at.normal * height, at.normal};
@@ -132,8 +160,8 @@ private:
         const auto first = static_cast<std::uint32_t>(mesh_.points.size());
         add(p.point, right);
         add(q.point, right);
-        add(q.point + q.normal * (high - low), right);
-        add(p.point + p.normal * (high - low), right);
+        add(place(b, high).point, right);
+        add(place(a, high).point, right);
         mesh_.triangles.push_back({first, first + 1, first + 2});
         mesh_.triangles.push_back({first, first + 2, first + 3});
     }
@@ -145,16 +173,58 @@ private:
 
     const surface::Unrolling* round_;
     const surface::Chart* chart_;
+    std::optional<FlatFloor> flat_;
     double step_ = 1; ///< angle that a flat piece may span, or mm
     Frame frame_;
     part::FaceMesh mesh_;
 };
 
+/// With walls that lean; nothing where they would meet before the floor.
+std::optional<part::FaceMesh> shaped_relief(const Footprint& mark, const WallShape& shape, double lift) {
+    const bool cut = mark.mode == Mode::engrave;
+    const double way = cut ? -1 : 1;
+    ReliefBuilder builder(*mark.map, mark.outline);
+    std::vector<std::vector<WallLine>> contours;
+    std::vector<std::array<Vec2, 4>> rims, floors;
+    for (const geometry::Region& region : mark.outline.regions) {
+        std::vector<geometry::Polygon> rim, floor;
+        const auto add = [&](const geometry::Contour& contour) {
+            auto lines = wall_lines(contour, shape, flat);
+            if (!lines) return false;
+            rim.push_back(lines->front().points);
+            floor.push_back(lines->back().points);
+            contours.push_back(*std::move(lines));
+            return true;
+        };
+        bool good = add(region.outer);
+        for (const geometry::Contour& hole : region.holes)
+            good = good && add(hole);
+        if (!good) return std::nullopt;
+        std::ranges::copy(trapezoids(rim), std::back_inserter(rims));
+        std::ranges::copy(trapezoids(floor), std::back_inserter(floors));
+    }
+    builder.cap(cut ? rims : floors, cut ? lift : shape.depth + lift);
+    for (const std::vector<WallLine>& lines : contours) {
+        for (std::size_t i = 0; i + 1 < lines.size(); ++i) {
+            const WallLine &from = lines[i], &to = lines[i + 1];
+            const double raised = !cut && i + 2 == lines.size() ? lift : 0;
+            builder.band(from.points, to.points, way * from.depth, way * to.depth + raised);
+        }
+        builder.line(cut ? lines.front().points : lines.back().points, cut ? lift : shape.depth + lift);
+    }
+    if (cut) builder.cap(floors, -shape.depth);
+    return builder.take();
+}
+
 } // namespace
 
 part::FaceMesh relief(const Footprint& mark, double lift) {
     if (!mark.map) return {};
-    ReliefBuilder builder(*mark.map, mark.outline);
+    if (const auto shape = shape_of(mark);
+        shape && mark.mode != Mode::inlay && mark.map->kind() == part::FaceKind::plane)
+        if (auto mesh = shaped_relief(mark, *shape, lift)) return *std::move(mesh);
+    ReliefBuilder builder(*mark.map, mark.outline,
+                          has_flat_floor(mark) ? std::optional(flat_floor(mark)) : std::nullopt);
     const bool cut = mark.mode == Mode::engrave || mark.mode == Mode::through;
     const double depth = mark.mode == Mode::hidden || mark.mode == Mode::inlay ? film : mark.depth.value;
     std::vector<std::vector<geometry::Polygon>> regions;

@@ -2,6 +2,7 @@
 #include "core/imprint/round_clearance.h"
 
 #include "core/imprint/extent.h"
+#include "core/imprint/flat_floor.h"
 #include "core/imprint/outline_points.h"
 #include "core/imprint/ray.h"
 #include "core/surface/chart.h"
@@ -192,13 +193,35 @@ private:
     surface::SegmentTree room_;
 };
 
+/// Where a mark ends under or over a place of its face, and which way that is.
+class Ending {
+public:
+    explicit Ending(const Footprint& mark) : extent_(extent_of(mark)) {
+        if (has_flat_floor(mark)) flat_ = flat_floor(mark);
+    }
+    struct Line {
+        Vec3 way;          ///< from the face, unit
+        double length = 0; ///< to where it ends
+    };
+    [[nodiscard]] Line from(const surface::Unrolling::Place& there) const {
+        const double sense = extent_.low < 0 ? -1 : 1;
+        if (!flat_) return {there.normal * sense, std::abs(extent_.reach())};
+        return {flat_->frame.z * sense, sense * (flat_->height - flat_->above(there.point))};
+    }
+
+private:
+    Extent extent_;
+    std::optional<FlatFloor> flat_;
+};
+
 } // namespace
 
 std::optional<Obstacles::Wall> nearest_wall_round(const Footprint& mark, double mesh_tolerance,
                                                   const TriangleTree& tree, double within, std::span<const int> but) {
     const Ground ground(mark);
     const int own = mark.map->face();
-    const double depth = -extent_of(mark).low, beside = hair + mesh_tolerance;
+    const double beside = hair + mesh_tolerance;
+    const Ending ending(mark);
     const std::vector<geometry::Polygon> polygons = geometry::flattened(mark.outline, flat);
     const std::vector<Vec2> rim = along_outline(polygons, spacing);
     std::vector<Vec2> points = rim;
@@ -208,23 +231,25 @@ std::optional<Obstacles::Wall> nearest_wall_round(const Footprint& mark, double 
         return triangle.face != own && std::find(but.begin(), but.end(), triangle.face) == but.end();
     };
     std::optional<Obstacles::Wall> found;
-    double best = within, own_from = 1e300;
+    double best = within, own_from = 1e300, deepest = 0;
     std::vector<surface::Unrolling::Place> places;
     Box3 reached;
     for (const Vec2 at : points) {
         const auto& there = places.emplace_back(ground.place(at, 0));
+        const auto [down, depth] = ending.from(there);
         own_from = std::min(own_from, ground.own_from(at));
+        deepest = std::max(deepest, depth);
         reached.add(there.point);
-        reached.add(there.point - there.normal * (best + depth));
+        reached.add(there.point + down * (best + depth));
     }
     // Most rays end before they can meet anything: only what is near is looked at.
     const TriangleTree near_rays = collected(tree, widened(reached, hair), [&](const Triangle& triangle) {
-        return other(triangle) || (triangle.face == own && own_from <= best + depth);
+        return other(triangle) || (triangle.face == own && own_from <= best + deepest);
     });
     for (std::size_t i = 0; i < points.size() && !near_rays.empty(); ++i) {
         const auto& there = places[i];
         const Vec2 at = points[i];
-        const Vec3 down = -there.normal;
+        const auto [down, depth] = ending.from(there);
         RaySearch ray(there.point, down, best + depth, own, ground.own_from(at), but);
         near_rays.visit(ray);
         if (const auto hit = ray.found(); hit && *hit - depth < best) {
@@ -235,9 +260,12 @@ std::optional<Obstacles::Wall> nearest_wall_round(const Footprint& mark, double 
     best = std::min(best, thorough);
     if (best <= 0) return found;
     Box3 around;
-    for (const Vec2 at : rim)
-        for (const double height : {0.0, -depth})
-            around.add(ground.place(at, height).point);
+    for (const Vec2 at : rim) {
+        const auto there = ground.place(at, 0);
+        const auto [down, depth] = ending.from(there);
+        around.add(there.point);
+        around.add(there.point + down * depth);
+    }
     const TriangleTree near_ones = collected(tree, widened(around, best), [&](const Triangle& triangle) {
         return other(triangle) && reaches_beneath(triangle, [&](const Vec3& p) {
                    return !ground.is_round() || ground.beneath(p, {}, beside);
@@ -245,9 +273,11 @@ std::optional<Obstacles::Wall> nearest_wall_round(const Footprint& mark, double 
     });
     if (near_ones.empty()) return found;
     for (const Vec2 at : rim)
-        for (const double height : {-depth, -depth / 2}) {
+        for (const double part : {1.0, 0.5}) {
+            const auto there = ground.place(at, 0);
+            const auto [down, depth] = ending.from(there);
             const auto beneath = [&](const Vec3& p) { return ground.beneath(p, at, beside); };
-            NearSearch near(ground.place(at, height).point, best, own, but, beneath);
+            NearSearch near(there.point + down * (depth * part), best, own, but, beneath);
             near_ones.visit(near);
             if (!near.found()) continue;
             best = near.distance_found();
@@ -258,12 +288,18 @@ std::optional<Obstacles::Wall> nearest_wall_round(const Footprint& mark, double 
 
 std::optional<double> lowest_roof_round(const Footprint& mark, const TriangleTree& tree, double within) {
     const Ground ground(mark);
+    const Ending ending(mark);
+    const bool raised = mark.mode == Mode::raise;
+    const double high = raised ? mark.depth.value : 0;
     std::optional<double> lowest;
     for (const Vec2 at : points_of(mark.outline, spacing)) {
         const auto there = ground.place(at, 0);
-        RaySearch ray(there.point, there.normal, lowest.value_or(within), mark.map->face(), ground.own_from(at), {});
+        const auto [up, rise] = raised ? ending.from(there) : Ending::Line{there.normal, high};
+        // As if it rose equally everywhere.
+        RaySearch ray(there.point, up, lowest.value_or(within) + rise - high, mark.map->face(), ground.own_from(at),
+                      {});
         tree.visit(ray);
-        if (const auto hit = ray.found()) lowest = hit;
+        if (const auto hit = ray.found()) lowest = *hit - rise + high;
     }
     return lowest;
 }

@@ -3,7 +3,6 @@
 
 #include "core/base/quadrature.h"
 #include "core/imprint/region_walls.h"
-#include "core/imprint/round_curve.h"
 #include "core/imprint/strip.h"
 #include "core/part/vectors.h"
 
@@ -122,23 +121,15 @@ public:
             curves.size(), [&](Strip& strip, std::size_t i) { stand(strip, curves[i].start()); },
             [&](std::size_t i, Strip& strip, Strip& next) {
                 Turns own = turns;
-                if (turns.each_edge) own.rim = turn_of_edge(curves[i]);
+                if (turns.each_edge) own.rim = turn_of_edge(s_, host_, curves[i]);
                 return span(curves[i], own, strip, next);
             },
             rim, foot, walls);
     }
 
-    [[nodiscard]] double turn_into_host(double u) const { return -turn * std::floor((u - host_.low) / turn); }
     [[nodiscard]] const HostSurface& floor() const { return floor_; }
 
 private:
-    /// An edge along the seam lies on that side of it where the region covers the seam.
-    [[nodiscard]] double turn_of_edge(const ParameterCurve& curve) const {
-        const double u = curve.at(0.5).x, turns = std::round((u - host_.low) / turn);
-        if (std::abs(u - host_.low - turn * turns) > 1e-9) return turn_into_host(u);
-        const bool up = curve.end().y > curve.start().y, left = up == (orientation_of(s_) == TopAbs_FORWARD);
-        return -turn * (left ? turns : turns - 1);
-    }
     [[nodiscard]] gp_Pnt point(Vec2 uv, double height) const { return part::point(s_.point(uv, height)); }
 
     void stand(Strip& strip, Vec2 uv) {
@@ -262,15 +253,6 @@ private:
     HostSurface floor_;
 };
 
-double middle_angle(const std::vector<ParameterCurve>& curves) {
-    double low = 1e300, high = -1e300;
-    for (const ParameterCurve& curve : curves) {
-        low = std::min({low, curve.start().x, curve.at(0.5).x});
-        high = std::max({high, curve.start().x, curve.at(0.5).x});
-    }
-    return (low + high) / 2;
-}
-
 Walls walls_between(const Unrolling& unrolling, const RoundHost& host, std::span<const Region> regions,
                     std::span<const int> region_in, double rim_height, double foot_height) {
     const RoundBuilder ground(unrolling, host, rim_height, foot_height);
@@ -281,14 +263,14 @@ Walls walls_between(const Unrolling& unrolling, const RoundHost& host, std::span
         first_hole.push_back(holes.size());
         for (const Contour& hole : region.holes) {
             holes.push_back(ground.curves_of(hole));
-            hole_turns.push_back(ground.turn_into_host(middle_angle(holes.back())));
+            hole_turns.push_back(turn_into(host, middle_angle(holes.back())));
         }
     }
     return walls_of_regions(regions.size(), [&](std::size_t i, Walls& out) {
         const BRep_Builder builder;
         RoundBuilder walls(ground);
         const std::vector<ParameterCurve> outer = walls.curves_of(regions[i].outer);
-        RoundBuilder::Turns turns{region_in[i] < 0, 0, walls.turn_into_host(middle_angle(outer))};
+        RoundBuilder::Turns turns{region_in[i] < 0, 0, turn_into(host, middle_angle(outer))};
         if (region_in[i] >= 0) turns.rim = hole_turns[static_cast<std::size_t>(region_in[i])];
         RegionRims& rims = out.rims.emplace_back();
         TopoDS_Face floor = face_on(walls.floor(), exact, orientation_of(unrolling));
@@ -305,6 +287,27 @@ Walls walls_between(const Unrolling& unrolling, const RoundHost& host, std::span
 }
 
 } // namespace
+
+double turn_into(const RoundHost& host, double u) {
+    return -turn * std::floor((u - host.low) / turn);
+}
+
+/// An edge along the seam lies on that side of it where the region covers the seam.
+double turn_of_edge(const Unrolling& unrolling, const RoundHost& host, const ParameterCurve& curve) {
+    const double u = curve.at(0.5).x, turns = std::round((u - host.low) / turn);
+    if (std::abs(u - host.low - turn * turns) > 1e-9) return turn_into(host, u);
+    const bool up = curve.end().y > curve.start().y, left = up == (orientation_of(unrolling) == TopAbs_FORWARD);
+    return -turn * (left ? turns : turns - 1);
+}
+
+double middle_angle(const std::vector<ParameterCurve>& curves) {
+    double low = 1e300, high = -1e300;
+    for (const ParameterCurve& curve : curves) {
+        low = std::min({low, curve.start().x, curve.at(0.5).x});
+        high = std::max({high, curve.start().x, curve.at(0.5).x});
+    }
+    return (low + high) / 2;
+}
 
 Walls build_round_walls(const Unrolling& unrolling, const RoundHost& host, std::span<const Region> regions,
                         std::span<const int> region_in, double offset) {

@@ -6,6 +6,7 @@
 // ruled walls. In the parameters of the surface every edge is an exact Bézier curve.
 
 #include "core/imprint/planar_walls.h"
+#include "core/imprint/round_curve.h"
 #include "core/surface/unrolling.h"
 
 #include <TopoDS_Solid.hxx>
@@ -17,6 +18,14 @@ struct RoundHost {
     HostSurface surface; ///< its plane is not used
     double low = 0;      ///< u from here on, a turn at most
 };
+
+/// By how many turns, in radians, an angle is to be moved to lie in the host's own turn.
+[[nodiscard]] double turn_into(const RoundHost& host, double u);
+/// The same for an edge of a region that lies on the host itself.
+[[nodiscard]] double turn_of_edge(const surface::Unrolling& unrolling, const RoundHost& host,
+                                  const ParameterCurve& curve);
+/// Of all that the curves cover.
+[[nodiscard]] double middle_angle(const std::vector<ParameterCurve>& curves);
 
 /// `nesting`: as for open_face(). Regions that lie on the host itself have edges within a turn from `host.low`; where
 /// they cross the line at that angle, they must have been split there. `offset`: the floor's height over the surface.

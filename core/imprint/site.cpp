@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include "core/imprint/site.h"
 
+#include "core/imprint/flat_walls.h"
 #include "core/imprint/freeform_walls.h"
 #include "core/imprint/round_walls.h"
 #include "core/part/vectors.h"
@@ -40,6 +41,13 @@ Site site_of(const Footprint& mark, const TopLoc_Location& placing) {
     site.scale = scale;
     site.extent = extent_of(mark, scale);
     site.mirrored = mirrored;
+    site.shape = shape_of(mark, scale);
+    if (has_flat_floor(mark)) {
+        const FlatFloor floor = flat_floor(mark);
+        site.flat = FlatFloor{part::frame_from(part::vec(part::point(floor.frame.origin).Transformed(back)),
+                                               carried(floor.frame.z), carried(floor.frame.x)),
+                              floor.height * scale, floor.lowest * scale, floor.highest * scale, floor.steepest};
+    }
     site.chart = mark.map->chart();
     if (const surface::Unrolling* placed = mark.map->unrolling())
         site.unrolling =
@@ -63,6 +71,12 @@ std::vector<geometry::Region> picked(const geometry::Outline& outline, std::span
     for (const std::size_t i : which)
         regions.push_back(outline.regions[i]);
     return regions;
+}
+
+double volume_of(const Site& site, const geometry::Region& region) {
+    if (site.shape) return shaped_volume(geometry::InsetRegion(region), *site.shape);
+    if (site.flat) return flat_volume(site, region);
+    return volume_between(site, region, site.extent.low, site.extent.high);
 }
 
 double volume_between(const Site& site, const geometry::Region& region, double bottom, double top) {

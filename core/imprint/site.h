@@ -4,6 +4,7 @@
 // A mark seen from the product that it changes.
 
 #include "core/imprint/extent.h"
+#include "core/imprint/flat_floor.h"
 #include "core/surface/chart.h"
 #include "core/surface/unrolling.h"
 
@@ -20,8 +21,10 @@ struct Site {
     std::optional<surface::Unrolling> unrolling; ///< of a cylinder or cone
     const surface::Chart* chart = nullptr;       ///< of another curved face; the footprint's map keeps it
     geometry::Outline outline;
-    double scale = 1; ///< product mm a part mm
-    Extent extent;    ///< not of Mode::through
+    double scale = 1;                    ///< product mm a part mm
+    Extent extent;                       ///< not of Mode::through
+    std::optional<WallShape> shape = {}; ///< where the walls are not plain
+    std::optional<FlatFloor> flat = {};  ///< where the mark ends in a plane
     bool mirrored = false;
 
     /// The mark's mm of a place of the outline, and back.
@@ -34,6 +37,9 @@ struct Site {
 
 /// What lies over a region of the site between two heights, product mm³, from the outline alone.
 [[nodiscard]] double volume_between(const Site& site, const geometry::Region& region, double bottom, double top);
+
+/// What the mark takes away or adds there, product mm³, from the outline alone. REQUIRES: not Mode::through.
+[[nodiscard]] double volume_of(const Site& site, const geometry::Region& region);
 
 /// "imprint.route": the direct one is asked for and does not apply.
 [[nodiscard]] std::unexpected<Error> not_direct(const Footprint& mark);

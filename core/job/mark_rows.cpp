@@ -1,6 +1,9 @@
 // SPDX-License-Identifier: MIT
 #include "core/job/parameter_rows.h"
 
+#include <algorithm>
+#include <iterator>
+
 namespace touchmark::job {
 namespace {
 
@@ -47,6 +50,61 @@ std::vector<std::pair<std::string_view, std::string_view>> mode_choices() {
     return choices;
 }
 
+/// Whose walls and floor have a shape of their own.
+bool has_walls(const Mark& mark) {
+    return mark.mode == Mode::engrave || mark.mode == Mode::raise || mark.mode == Mode::inlay;
+}
+
+std::vector<Parameter> shape_rows() {
+    return {
+        {.key = "floor",
+         .option = "--floor",
+         .title = "Floor",
+         .help =
+             "On a curved face: as deep everywhere, like the face, or flat, square to the middle of the mark and at "
+             "least as deep as the depth says.",
+         .kind = Kind::choice,
+         .standard = std::string("offset"),
+         .choices = {{"offset", "Like the face"}, {"flat", "Flat"}},
+         .get = [](const Mark& mark) -> Value { return std::string(key_of(mark.floor)); },
+         .set = [](Mark& mark, const Value& value) { mark.floor = *floor_from(words(value)); },
+         .shown_for =
+             [](const Mark& mark, std::optional<part::FaceKind> kind) {
+                 return (mark.mode == Mode::engrave || mark.mode == Mode::raise) && kind &&
+                        *kind != part::FaceKind::plane;
+             }},
+        {.key = "draft",
+         .option = "--draft",
+         .title = "Draft",
+         .help = "How far the walls lean, so that the floor is smaller than the opening: a brush and paint get in, "
+                 "cleaning gets easier, and what is raised holds better. On flat faces.",
+         .kind = Kind::angle,
+         .unit = "°",
+         .least = 0,
+         .most = 60,
+         .step = 1,
+         .standard = 0.0,
+         .get = [](const Mark& mark) -> Value { return mark.draft.value; },
+         .set = [](Mark& mark, const Value& value) { mark.draft = Degrees(number(value)); },
+         .shown_for = [](const Mark& mark, std::optional<part::FaceKind>) { return has_walls(mark); }},
+        {.key = "floor_rounding",
+         .option = "--floor-rounding",
+         .title = "Rounding at the floor",
+         .help = "Radius between wall and floor of a cut: no sharp corner that paint misses and dirt keeps. On flat "
+                 "faces.",
+         .kind = Kind::length,
+         .unit = "mm",
+         .least = 0,
+         .most = 20,
+         .step = 0.05,
+         .standard = 0.0,
+         .get = [](const Mark& mark) -> Value { return mark.floor_rounding.value; },
+         .set = [](Mark& mark, const Value& value) { mark.floor_rounding = Mm(number(value)); },
+         .shown_for = [](const Mark& mark,
+                         std::optional<part::FaceKind>) { return has_walls(mark) && mark.mode != Mode::raise; }},
+    };
+}
+
 } // namespace
 
 std::vector<Parameter> content_rows() {
@@ -80,7 +138,7 @@ std::vector<Parameter> content_rows() {
 }
 
 std::vector<Parameter> style_rows() {
-    return {
+    std::vector<Parameter> rows{
         {.key = "mode",
          .option = "--mode",
          .title = "Mode",
@@ -135,6 +193,8 @@ std::vector<Parameter> style_rows() {
                         kind == part::FaceKind::freeform;
              }},
     };
+    std::ranges::move(shape_rows(), std::back_inserter(rows));
+    return rows;
 }
 
 std::vector<Parameter> place_rows() {

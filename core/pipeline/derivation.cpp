@@ -229,6 +229,7 @@ void Derivation::place(rules::MarkView& view, rules::Need need) const {
     if (need != rules::Need::wall) return;
 
     key.add(view.mark->mode).add(view.mark->depth.value).add(view.mark->cover.value);
+    key.add(view.mark->floor);
     const auto around =
         store_->surrounds.get(key.digest(), *progress_, [&]() -> Result<std::shared_ptr<const Surround>> {
             const auto obstacles = store_->obstacles.get(around_.part->digest(), *progress_, [&] {

@@ -18,7 +18,11 @@ inline constexpr part::Colour inlay_colour{0.12F, 0.13F, 0.15F};
             .mode = mark.mode,
             .depth = mark.depth,
             .colour = mark.mode == Mode::inlay ? std::optional(inlay_colour) : std::nullopt,
-            .cover = mark.cover};
+            .cover = mark.cover,
+            .floor = mark.floor,
+            .anchor = mark.anchor.at,
+            .draft = mark.draft,
+            .floor_rounding = mark.floor_rounding};
 }
 
 } // namespace touchmark::pipeline

@@ -19,6 +19,7 @@ void judge_stretch(const Context& context, std::size_t mark, std::vector<Finding
 void judge_overlap(const Context& context, std::size_t mark, std::vector<Finding>& findings);
 void judge_remaining_wall(const Context& context, std::size_t mark, std::vector<Finding>& findings);
 void judge_cover(const Context& context, std::size_t mark, std::vector<Finding>& findings);
+void judge_draft(const Context& context, std::size_t mark, std::vector<Finding>& findings);
 void judge_opening(const Context& context, std::size_t mark, std::vector<Finding>& findings);
 void judge_part_notes(const part::Part& part, std::vector<Finding>& findings);
 
