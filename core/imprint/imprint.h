@@ -22,7 +22,7 @@ struct Footprint {
     /// Of engrave and raise on a face that is not flat. Flat: a plane square to the normal at the anchor, walls
     /// straight along it; the depth is then the least there is anywhere under the outline.
     Floor floor = Floor::offset;
-    Vec2 anchor; ///< in the map's mm; of a flat floor only
+    Vec2 anchor = {}; ///< in the map's mm; of a flat floor only
     /// Of engrave, raise and inlay on a flat face: how far the walls lean from the normal, so that the floor is smaller
     /// than the opening, or the roof than what it stands on. 0 to 60.
     Degrees draft{0};

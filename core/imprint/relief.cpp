@@ -29,8 +29,8 @@ struct Spot {
 
 class ReliefBuilder {
 public:
-    ReliefBuilder(const surface::FaceMap& map, const geometry::Outline& outline, std::optional<FlatFloor> flat = {})
-        : round_(map.unrolling()), chart_(map.chart()), flat_(flat) {
+    ReliefBuilder(const surface::FaceMap& map, const geometry::Outline& outline, std::optional<FlatFloor> floor = {})
+        : round_(map.unrolling()), chart_(map.chart()), flat_(floor) {
         const Vec3 normal = map.normal({}), x = map.x_direction({});
         frame_ = {map.point({}), x, cross(normal, x), normal};
         if (chart_) step_ = flat_length(map, geometry::bounds(outline));
