@@ -102,12 +102,7 @@ void Presenter::add_ghosts(std::vector<viewport::MarkShape>& shapes) {
         if (!mark.map || !mark.drawn || !wanted || (is && *is == *wanted)) continue;
         viewport::MarkShape shape;
         shape.id = mark.mark;
-        shape.relief = imprint::relief({.name = wanted->name,
-                                        .map = mark.map,
-                                        .outline = mark.placed,
-                                        .mode = wanted->mode,
-                                        .depth = wanted->depth,
-                                        .colour = {}});
+        shape.relief = imprint::relief(pipeline::footprint_of(*wanted, mark.map, mark.placed));
         shape.mode = wanted->mode;
         shape.ghost = true;
         shapes.push_back(std::move(shape));
