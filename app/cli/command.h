@@ -33,7 +33,7 @@ struct Command {
     Exit (*run)(const Environment& environment, const Arguments& arguments) = nullptr;
 };
 
-/// Add new subcommands here: faces, mark, check, apply, outline, templates, processes.
+/// Add new subcommands here: faces, mark, check, apply, outline, templates, lettering-faces, processes.
 [[nodiscard]] std::span<const Command> commands();
 
 [[nodiscard]] std::vector<Option> faces_options();
@@ -48,6 +48,8 @@ struct Command {
 [[nodiscard]] Exit run_outline(const Environment& environment, const Arguments& arguments);
 [[nodiscard]] std::vector<Option> templates_options();
 [[nodiscard]] Exit run_templates(const Environment& environment, const Arguments& arguments);
+[[nodiscard]] std::vector<Option> lettering_faces_options();
+[[nodiscard]] Exit run_lettering_faces(const Environment& environment, const Arguments& arguments);
 [[nodiscard]] std::vector<Option> processes_options();
 [[nodiscard]] Exit run_processes(const Environment& environment, const Arguments& arguments);
 
