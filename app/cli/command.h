@@ -33,7 +33,7 @@ struct Command {
     Exit (*run)(const Environment& environment, const Arguments& arguments) = nullptr;
 };
 
-/// Add new subcommands here: faces, mark, check, apply, simulate, outline, templates, processes,
+/// Add new subcommands here: faces, mark, check, apply, simulate, outline, templates, lettering-faces, processes,
 /// study.
 [[nodiscard]] std::span<const Command> commands();
 
@@ -53,6 +53,8 @@ struct Command {
 [[nodiscard]] Exit run_simulate(const Environment& environment, const Arguments& arguments);
 [[nodiscard]] std::vector<Option> study_options();
 [[nodiscard]] Exit run_study(const Environment& environment, const Arguments& arguments);
+[[nodiscard]] std::vector<Option> lettering_faces_options();
+[[nodiscard]] Exit run_lettering_faces(const Environment& environment, const Arguments& arguments);
 [[nodiscard]] std::vector<Option> processes_options();
 [[nodiscard]] Exit run_processes(const Environment& environment, const Arguments& arguments);
 

@@ -16,7 +16,7 @@ void print_help(std::ostream& out) {
     out << "Puts text on parts: reads a STEP part, marks it, says how the mark will print, writes the marked STEP.\n\n"
            "usage: touchmark-cli COMMAND ...\n\n";
     for (const Command& command : commands())
-        out << "  " << command.name << std::string(11 - command.name.size(), ' ') << command.summary << '\n';
+        out << "  " << command.name << std::string(17 - command.name.size(), ' ') << command.summary << '\n';
     out << "\n  --help     This text; touchmark-cli COMMAND --help for a command's options.\n  --version  The "
            "version.\n\n"
         << exit_help;
@@ -75,6 +75,11 @@ std::span<const Command> commands() {
                 {},
                 study_options,
                 run_study},
+        Command{"lettering-faces",
+                "Lists the fonts of this machine that print at a size, by what was measured on them.",
+                {},
+                lettering_faces_options,
+                run_lettering_faces},
         Command{"processes", "Lists the process profiles.", {}, processes_options, run_processes},
     };
     return table;

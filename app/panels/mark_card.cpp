@@ -20,8 +20,8 @@ QString said_by(const job::Mark& mark) {
 
 } // namespace
 
-MarkCard::MarkCard(session::Session& session, QString mark, QWidget* parent)
-    : Card(parent), session_(session), mark_(std::move(mark)), thumbnail_(new OutlineThumbnail(this)),
+MarkCard::MarkCard(session::Session& session, FaceSurvey& survey, QString mark, QWidget* parent)
+    : Card(parent), session_(session), survey_(survey), mark_(std::move(mark)), thumbnail_(new OutlineThumbnail(this)),
       content_(new ElidedLabel(this)), how_(new ElidedLabel(this)), where_(new ElidedLabel(this)),
       worst_(new SeverityMark(this)) {
     build_head();
@@ -80,7 +80,7 @@ void MarkCard::set_unfolded(bool unfolded) {
     auto* layout = new QVBoxLayout(body_);
     layout->setContentsMargins(0, 0, 0, 0);
     layout->setSpacing(card_inset);
-    values_ = new MarkValues(session_, mark_, body_);
+    values_ = new MarkValues(session_, survey_, mark_, body_);
     layout->addWidget(values_);
     build_foot();
     static_cast<QVBoxLayout*>(this->layout())->addWidget(body_);

@@ -6,6 +6,7 @@
 
 namespace touchmark::panels {
 
+class FaceSurvey;
 class MarkValues;
 class OutlineThumbnail;
 class SeverityMark;
@@ -16,7 +17,7 @@ class MarkCard : public Card {
     Q_OBJECT
 
 public:
-    MarkCard(session::Session& session, QString mark, QWidget* parent = nullptr);
+    MarkCard(session::Session& session, FaceSurvey& survey, QString mark, QWidget* parent = nullptr);
     void refresh();
     void set_unfolded(bool unfolded);
     [[nodiscard]] MarkValues* values() const { return values_; } ///< null while folded
@@ -34,6 +35,7 @@ private:
     void duplicate();
 
     session::Session& session_;
+    FaceSurvey& survey_;
     QString mark_;
     OutlineThumbnail* thumbnail_;
     ElidedLabel *content_, *how_, *where_;

@@ -6,7 +6,6 @@
 #include "app/panels/look.h"
 #include "app/panels/quantity_field.h"
 #include "core/base/number_text.h"
-#include "core/content/code.h"
 
 #include <QAbstractItemView>
 #include <QButtonGroup>
@@ -42,8 +41,8 @@ Measure measure_of(const job::Parameter& parameter) {
 
 } // namespace
 
-MarkValues::MarkValues(session::Session& session, QString mark, QWidget* parent)
-    : QWidget(parent), session_(session), mark_(std::move(mark)) {
+MarkValues::MarkValues(session::Session& session, FaceSurvey& survey, QString mark, QWidget* parent)
+    : QWidget(parent), session_(session), survey_(survey), mark_(std::move(mark)) {
     auto* layout = new QGridLayout(this);
     layout->setContentsMargins(0, 0, 0, 0);
     layout->setHorizontalSpacing(grid);
@@ -99,6 +98,11 @@ void MarkValues::add_row(const job::Parameter& parameter) {
         layout.addWidget(row.standard, line + 1, 1, Qt::AlignRight);
     }
     layout.addWidget(row.trouble, line + 2, 0, 1, 2);
+    if (parameter.key == "fit") {
+        fit_ = wrapping_label(this);
+        make_quiet(*fit_);
+        layout.addWidget(fit_, line + 3, 1);
+    }
 }
 
 void MarkValues::add_name(QGridLayout& layout) {
@@ -128,6 +132,7 @@ void MarkValues::add_name(QGridLayout& layout) {
 
 QWidget* MarkValues::make_editor(Row& row) {
     if (row.parameter->key == "weight") return make_weight(row);
+    if (row.parameter->key == "axes") return make_axes(row);
     switch (row.parameter->kind) {
     case job::Parameter::Kind::text:
         return make_text(row);
@@ -168,10 +173,7 @@ QWidget* MarkValues::make_number(Row& row) {
         {measure_of(parameter), text(parameter.unit), parameter.least, parameter.most, parameter.step}, this);
     row.show = [field](const job::Value& value) { field->set_value(std::get<double>(value)); };
     connect(field, &QuantityField::changed_to, this, [this, &row](double value) { set(row, value); });
-    connect(field, &QuantityField::trouble, this, [&row](const QString& message) {
-        row.trouble->setText(message);
-        row.trouble->setVisible(!message.isEmpty());
-    });
+    connect(field, &QuantityField::trouble, this, [this, &row](const QString& message) { refuse(row, message); });
     return field;
 }
 
@@ -251,13 +253,6 @@ QWidget* MarkValues::make_weight(Row& row) {
     return box;
 }
 
-QWidget* MarkValues::make_family(Row& row) {
-    auto* box = new FamilyBox(session_.fonts()->families(), this);
-    row.show = [box](const job::Value& value) { box->set_family(text(std::get<std::string>(value))); };
-    connect(box, &FamilyBox::chosen, this, [this, &row](const QString& family) { set(row, family.toStdString()); });
-    return box;
-}
-
 QWidget* MarkValues::make_line(Row& row) {
     auto* edit = new QLineEdit(this);
     row.show = [edit](const job::Value& value) {
@@ -274,10 +269,7 @@ QWidget* MarkValues::make_drawing(Row& row) {
         const auto* art = std::get_if<content::Art>(&mark()->content);
         field->set_name(art && art->drawing ? text(art->name) : QString());
     };
-    const auto complain = [&row](const QString& message) {
-        row.trouble->setText(message);
-        row.trouble->setVisible(!message.isEmpty());
-    };
+    const auto complain = [this, &row](const QString& message) { refuse(row, message); };
     connect(field, &DrawingField::trouble, this, complain);
     connect(field, &DrawingField::chosen, this, [this, complain](const QString& name, const QByteArray& bytes) {
         const auto art = content::art_from(name.toStdString(), bytes.toStdString());
@@ -290,45 +282,39 @@ QWidget* MarkValues::make_drawing(Row& row) {
     return field;
 }
 
-/// What the message becomes, as it is typed; an error stands where it was made.
-void MarkValues::show_code(const job::Mark& mark) {
-    const auto* code = std::get_if<content::Code>(&mark.content);
-    code_->setVisible(code != nullptr);
-    if (!code) return;
-    const auto symbol = content::encode(*code);
-    if (!symbol) return code_->setText(text(symbol.error().message) + u' ' + text(symbol.error().hint));
-    const content::SymbologyRow& row = content::row_of(code->symbology);
-    const double module = code->module.value;
-    const double across = (symbol->modules.columns + 2 * row.quiet_modules) * module;
-    const double along = row.linear ? code->bar_height.value : (symbol->modules.rows + 2 * row.quiet_modules) * module;
-    QString said = text(number_text(std::round(across * 10) / 10)) + QStringLiteral(" × ") +
-                   text(number_text(std::round(along * 10) / 10)) + tr(" mm with its margin");
-    if (!symbol->version.empty()) said = text(symbol->version) + QStringLiteral(" · ") + said;
-    code_->setText(said);
+void MarkValues::refuse(Row& row, const QString& message) {
+    row.refused = message;
+    row.trouble->setText(message);
+    row.trouble->setVisible(!message.isEmpty());
 }
 
-void MarkValues::set(const Row& row, const job::Value& value) {
+void MarkValues::set(Row& row, const job::Value& value) {
     const job::Parameter& parameter = *row.parameter;
+    row.refused.clear();
     const Status status =
         session_.edit_merged(text(parameter.title), mark_ + u'/' + text(parameter.key),
                              [mark = mark_.toStdString(), key = std::string(parameter.key),
                               value](const job::Job& job) { return job::set_parameter(job, mark, key, value); });
-    row.trouble->setText(status ? QString() : text(status.error().message));
-    row.trouble->setVisible(!status);
+    if (!status) refuse(row, text(status.error().message));
 }
 
 void MarkValues::refresh() {
     const job::Mark* shown = mark();
     if (!shown) return;
     show_name_();
-    show_code(*shown);
+    show_fit(*shown);
+    Error wrong = show_code(*shown);
+    if (wrong.code.empty()) wrong = trouble_of(*shown);
+    const std::string_view blamed = job::key_to_blame(wrong.code, shown->content);
     std::optional<part::FaceKind> kind;
     const auto face = static_cast<std::size_t>(shown->anchor.face);
     if (session_.part() && shown->anchor.face >= 0 && face < session_.part()->faces().size())
         kind = session_.part()->faces()[face].kind;
     for (const auto& row : rows_) {
         const job::Parameter& parameter = *row->parameter;
-        const bool had = job::has(*shown, parameter) && (!parameter.shown_for || parameter.shown_for(*shown, kind));
+        bool had = job::has(*shown, parameter) && (!parameter.shown_for || parameter.shown_for(*shown, kind));
+        if (had && parameter.key == "axes")
+            had = !session_.fonts()->axes(std::get<content::Text>(shown->content).family).empty();
         row->editor->setVisible(had);
         if (row->title) row->title->setVisible(had);
         if (!had) {
@@ -338,6 +324,10 @@ void MarkValues::refresh() {
         }
         const job::Value value = parameter.get(*shown);
         row->show(value);
+        const QString why =
+            parameter.key == blamed ? (text(wrong.message) + u' ' + text(wrong.hint)).trimmed() : QString();
+        row->trouble->setText(row->refused.isEmpty() ? why : row->refused);
+        row->trouble->setVisible(!row->trouble->text().isEmpty());
         const bool departs = value != parameter.standard && parameter.kind != job::Parameter::Kind::text &&
                              parameter.kind != job::Parameter::Kind::line &&
                              parameter.kind != job::Parameter::Kind::drawing && parameter.key != "kind";

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #pragma once
 
+#include "app/panels/family_box.h"
 #include "app/session/session.h"
 #include "core/job/parameter.h"
 
@@ -20,7 +21,7 @@ class MarkValues : public QWidget {
     Q_OBJECT
 
 public:
-    MarkValues(session::Session& session, QString mark, QWidget* parent = nullptr);
+    MarkValues(session::Session& session, FaceSurvey& survey, QString mark, QWidget* parent = nullptr);
     /// Shows the job's values; what is being typed stays.
     void refresh();
     /// Puts the caret into the text, all of it selected.
@@ -36,6 +37,7 @@ private:
         QLabel* title = nullptr;         ///< null where the editor speaks for itself
         QPushButton* standard = nullptr; ///< shown while the value departs from it
         QLabel* trouble = nullptr;
+        QString refused; ///< what was wrong with the last edit; else `trouble` tells what the value leads to
     };
     void add_row(const job::Parameter& parameter);
     void add_name(QGridLayout& grid);
@@ -48,14 +50,22 @@ private:
     QWidget* make_family(Row& row);
     QWidget* make_drawing(Row& row);
     QWidget* make_line(Row& row);
-    void show_code(const job::Mark& mark);
-    void set(const Row& row, const job::Value& value);
+    QWidget* make_axes(Row& row);
+    /// Why the mark cannot be drawn; empty while it can.
+    [[nodiscard]] Error show_code(const job::Mark& mark);
+    [[nodiscard]] Error trouble_of(const job::Mark& mark) const;
+    void show_fit(const job::Mark& mark);
+    [[nodiscard]] FaceDemand demand_of(const job::Mark& mark) const;
+    void refuse(Row& row, const QString& message);
+    void set(Row& row, const job::Value& value);
     [[nodiscard]] const job::Mark* mark() const;
 
     session::Session& session_;
+    FaceSurvey& survey_;
     QString mark_;
     QPlainTextEdit* text_ = nullptr;
-    QLabel* code_ = nullptr; ///< the size of the code, or why the message makes none
+    QLabel* code_ = nullptr; ///< the size of the code
+    QLabel* fit_ = nullptr;  ///< what fitting to a width came to
     std::function<void()> show_name_;
     std::vector<std::unique_ptr<Row>> rows_;
 };

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include "app/panels/marks_rail.h"
 
+#include "app/panels/face_survey.h"
 #include "app/panels/look.h"
 #include "app/panels/mark_card.h"
 #include "app/panels/mark_values.h"
@@ -81,8 +82,8 @@ void NewMark::mouseMoveEvent(QMouseEvent* event) {
 }
 
 MarksRail::MarksRail(session::Session& session, QWidget* parent)
-    : QWidget(parent), session_(session), column_(new CardColumn(this)), nothing_yet_(new QWidget(this)),
-      new_mark_(new NewMark(this)) {
+    : QWidget(parent), session_(session), survey_(new FaceSurvey(session.fonts(), content::face_measures_file(), this)),
+      column_(new CardColumn(this)), nothing_yet_(new QWidget(this)), new_mark_(new NewMark(this)) {
     setAccessibleName(tr("Marks"));
     auto* title = new QLabel(tr("Marks"), this);
     title->setFont(strong_font(*title));
@@ -144,7 +145,7 @@ void MarksRail::rebuild() {
 }
 
 void MarksRail::add(const job::Mark& mark) {
-    auto* one = new MarkCard(session_, text(mark.id), column_->widget());
+    auto* one = new MarkCard(session_, *survey_, text(mark.id), column_->widget());
     cards_.push_back(one);
     connect(one, &Card::step, this, [this, one](int by) {
         const int next = column_->cards().indexOf(one) + by;

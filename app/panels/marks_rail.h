@@ -8,6 +8,7 @@
 namespace touchmark::panels {
 
 class CardColumn;
+class FaceSurvey;
 class MarkCard;
 
 /// Dragged onto the part it puts a mark there; pressed (or Enter) it asks for a place by itself.
@@ -52,6 +53,7 @@ private:
     [[nodiscard]] MarkCard* card(const QString& mark) const;
 
     session::Session& session_;
+    FaceSurvey* survey_; ///< one for all cards
     CardColumn* column_;
     QWidget* nothing_yet_;
     NewMark* new_mark_;

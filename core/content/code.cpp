@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include "core/content/code.h"
 
+#include "core/content/capacity.h"
 #include "core/content/text.h"
 #include "core/content/utf8.h"
 
@@ -89,6 +90,7 @@ Symbol symbol_of(const Code& code, const SymbologyRow& row, const zint_symbol& m
     } else if (!row.linear) {
         symbol.version = std::to_string(made.rows) + " × " + std::to_string(made.width);
     }
+    symbol.capacity = capacity_of(code, symbol.modules, std::clamp(made.option_1, 1, 4) - 1);
     return symbol;
 }
 
@@ -122,7 +124,11 @@ void centre(Drawn& drawn) {
     const Vec2 by = (drawn.extent.low + drawn.extent.high) * -0.5;
     drawn.outline = geometry::transformed(drawn.outline, geometry::Affine::translation(by));
     drawn.extent = {drawn.extent.low + by, drawn.extent.high + by};
-    if (drawn.code) drawn.code->dark = drawn.code->dark + by, drawn.code->light = drawn.code->light + by;
+    if (ModulePlaces* code = drawn.code ? &*drawn.code : nullptr) {
+        code->dark = code->dark + by;
+        code->light = code->light + by;
+        code->whole = {code->whole.low + by, code->whole.high + by};
+    }
     for (Piece& piece : drawn.pieces)
         piece.extent = {piece.extent.low + by, piece.extent.high + by};
 }
@@ -194,7 +200,8 @@ Result<Drawn> draw_code(const Code& code, const FontLibrary& fonts) {
     drawn.outline = outline_of(whole, size);
     drawn.extent = {place_in(whole, size, 0, whole.rows), place_in(whole, size, whole.columns, 0)};
     drawn.pieces.push_back({std::string(row.title), 0, drawn.outline.regions.size(), drawn.extent});
-    drawn.code = ModulePlaces{module, alone(symbol->modules, true, size), alone(symbol->modules, false, size)};
+    drawn.code = ModulePlaces{module, alone(symbol->modules, true, size), alone(symbol->modules, false, size),
+                              drawn.extent, code.light_is_mark ? 0 : quiet * module};
     if (code.lettering.value > 0) {
         Result<Drawn> lettering = draw_text({.text = symbol->readable, .cap_height = code.lettering}, fonts);
         if (!lettering) return std::unexpected(lettering.error());

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #pragma once
 
+#include "core/content/capacity.h"
 #include "core/content/content.h"
 #include "core/content/module_grid.h"
 #include "core/content/symbology.h"
@@ -28,9 +29,10 @@ struct SymbologyRow {
 
 /// A message as modules, without its quiet zone.
 struct Symbol {
-    ModuleGrid modules{0, 0}; ///< true: dark; a linear symbol has one row
-    std::string version;      ///< "Version 3-M", "12 × 36", "": how its standard calls the size
-    std::string readable;     ///< what a person reads beside it, UTF-8
+    ModuleGrid modules{0, 0};         ///< true: dark; a linear symbol has one row
+    std::string version;              ///< "Version 3-M", "12 × 36", "": how its standard calls the size
+    std::string readable;             ///< what a person reads beside it, UTF-8
+    std::optional<Capacity> capacity; ///< none for symbols that are as long as their message
 };
 /// Errors, each naming what in the message is wrong: "content.code_empty", "content.code_message" (characters or GS1
 /// elements that the symbology cannot hold), "content.code_capacity", "content.code_option" (a size or level that does

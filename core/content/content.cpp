@@ -14,8 +14,16 @@ const std::string& said_by(const Content& content) {
                       content);
 }
 
+namespace {
+
+bool fits_by_size(const Text& text) {
+    return text.fit_width.value > 0 && text.fit == FitBy::size;
+}
+
+} // namespace
+
 Mm size_of(const Content& content) {
-    return std::visit(Overloaded{[](const Text& text) { return text.cap_height; },
+    return std::visit(Overloaded{[](const Text& text) { return fits_by_size(text) ? text.fit_width : text.cap_height; },
                                  [](const Code& code) { return code.module; },
                                  [](const Art& art) { return Mm(art.size_mm); }},
                       content);
@@ -26,12 +34,21 @@ Text in_proportion(Text text, Mm cap_height) {
     text.letter_spacing = text.letter_spacing * factor;
     text.heavier = text.heavier * factor;
     text.arc_radius = text.arc_radius * factor;
+    text.fit_width = text.fit_width * factor;
     text.cap_height = cap_height;
     return text;
 }
 
+Text as_drawn(Text text, const Drawn& drawn) {
+    if (!(text.fit_width.value > 0)) return text;
+    text.fit_width = Mm(0);
+    text.cap_height = drawn.cap_height;
+    text.letter_spacing = drawn.letter_spacing;
+    return text;
+}
+
 Content with_size(Content content, Mm size) {
-    std::visit(Overloaded{[&](Text& text) { text.cap_height = size; },
+    std::visit(Overloaded{[&](Text& text) { (fits_by_size(text) ? text.fit_width : text.cap_height) = size; },
                           [&](Code& code) {
                               const double factor = size / code.module;
                               code.bar_height = code.bar_height * factor;
@@ -56,6 +73,7 @@ void add(Digester& digester, const Content& content) {
                               digester.add(text.text).add(text.family).add(text.weight).add(text.cap_height.value);
                               digester.add(text.letter_spacing.value).add(text.line_spacing).add(text.align);
                               digester.add(text.heavier.value).add(text.arc_radius.value).add(text.features);
+                              digester.add(text.axes).add(text.fit_width.value).add(text.fit);
                           },
                           [&](const Code& code) {
                               digester.add(code.symbology).add(code.message).add(code.module.value);

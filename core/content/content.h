@@ -15,6 +15,8 @@
 namespace touchmark::content {
 
 enum class Align { left, centre, right };
+/// How lettering comes to a given width.
+enum class FitBy { size, spacing };
 
 /// Lettering. Sizes are of the flat capital H, not of the em.
 struct Text {
@@ -28,6 +30,11 @@ struct Text {
     Mm heavier{0};          ///< added to the width of every stroke, half on either side; negative: thinned
     Mm arc_radius{0};       ///< 0: straight. Else of the baseline's circle; negative: inside it, tops to its centre
     std::string features{}; ///< OpenType features as "tnum, zero, -liga"
+    std::string axes{};     ///< of a variable font, as "wdth=85, slnt=-8"; its weight is `weight`
+    /// 0: as wide as it comes. Else of the widest line, on an arc along the baseline; then `cap_height`, or
+    /// `letter_spacing`, is what the width asks for.
+    Mm fit_width{0};
+    FitBy fit = FitBy::size;
 
     friend bool operator==(const Text&, const Text&) = default;
 };
@@ -37,7 +44,8 @@ using Content = std::variant<Text, Code, Art>;
 
 /// The text of lettering, the message of a code, the name of a drawing; UTF-8.
 [[nodiscard]] const std::string& said_by(const Content& content);
-/// What a content is scaled by: the cap height of lettering, the module of a code, the width or height of a drawing.
+/// What a content is scaled by: the cap height of lettering, or the width that its size fits; the module of a code; the
+/// width or height of a drawing.
 [[nodiscard]] Mm size_of(const Content& content);
 /// The same lettering at another cap height with every length in proportion: its outline is that of `text`, scaled.
 [[nodiscard]] Text in_proportion(Text text, Mm cap_height);
@@ -62,6 +70,8 @@ struct MissingCharacter {
 struct ModulePlaces {
     double module_mm = 0;
     Vec2 dark, light;
+    Box2 whole{};        ///< the symbol with its free margin
+    double quiet_mm = 0; ///< the margin's width; 0 where it is part of the mark itself
 };
 
 /// A content as an outline, centred on its own origin (0, 0).
@@ -69,16 +79,20 @@ struct Drawn {
     geometry::Outline outline;
     std::vector<Piece> pieces; ///< in reading order; together they cover every region once
     std::vector<MissingCharacter> missing;
-    Box2 extent;                      ///< of the outline, mm
-    FontFace face;                    ///< the face really used
-    std::optional<ModulePlaces> code; ///< of a code: its pieces but the first are lettering
-    std::vector<Note> notes;          ///< of a drawing: what it does not show as its author sees it
+    Box2 extent;                         ///< of the outline, mm
+    FontFace face;                       ///< the face really used
+    std::optional<ModulePlaces> code;    ///< of a code: its pieces but the first are lettering
+    std::vector<Note> notes;             ///< of a drawing: what it does not show as its author sees it
+    Mm cap_height{0}, letter_spacing{0}; ///< of lettering: as fitted
     /// For each region the index of its piece.
     std::vector<std::uint32_t> piece_of_region;
 };
 
+/// The text with what fit-to-width made of it written out: it draws the same and fits nothing.
+[[nodiscard]] Text as_drawn(Text text, const Drawn& drawn);
+
 /// Errors: "content.empty" (nothing visible to draw), "content.too_long", "content.bad_utf8", "content.size",
-/// "content.feature", "content.thinned", "content.arc", font errors, those of a code and of a drawing.
+/// "content.feature", "content.thinned", "content.arc", "content.fit", font errors, those of a code and of a drawing.
 [[nodiscard]] Result<Drawn> draw(const Content& content, const FontLibrary& fonts);
 
 /// Upright faces of the content's family heavier than the one it uses, lightest first (for "a heavier weight").

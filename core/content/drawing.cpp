@@ -128,8 +128,14 @@ Result<Drawn> draw_art(const Art& art) {
 
 Result<geometry::Outline> one_shape(std::vector<geometry::Contour> contours, geometry::FillRule fill) {
     auto outline = geometry::outline_from(contours, {.fill = fill});
+    // What is as large as this fails by its number of crossings, which turning does not lessen.
+    constexpr std::size_t worth_turning = 20'000;
+    std::size_t segments = 0;
+    for (const geometry::Contour& contour : contours)
+        segments += contour.segments.size();
+    const int most_tries = segments <= worth_turning ? 3 : 0;
     double angle = 1e-3, resolution = 2e-5;
-    for (int tries = 0; !outline && tries < 3; ++tries, angle *= -1.7, resolution *= 4) {
+    for (int tries = 0; !outline && tries < most_tries; ++tries, angle *= -1.7, resolution *= 4) {
         std::vector<geometry::Contour> turned;
         for (const geometry::Contour& contour : contours)
             turned.push_back(geometry::transformed(contour, geometry::Affine::rotation(angle)));

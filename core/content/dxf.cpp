@@ -3,6 +3,7 @@
 #include "core/content/drawing.h"
 #include "core/content/dxf_curves.h"
 #include "core/content/dxf_loops.h"
+#include "core/content/stroke.h"
 
 #include <dxflib/dl_creationadapter.h>
 #include <dxflib/dl_dxf.h>
@@ -94,6 +95,7 @@ public:
         polyline_ = true;
         closed_ = d.flags & 1;
         layer_ = getAttributes().getLayer();
+        weight_ = weight();
     }
     void addVertex(const DL_VertexData& d) override {
         if (polyline_) vertices_.push_back({{d.x, d.y}, d.bulge});
@@ -104,6 +106,7 @@ public:
         spline_->degree = static_cast<int>(std::min(d.degree, 100u));
         spline_->closed = (d.flags & 1) != 0;
         layer_ = getAttributes().getLayer();
+        weight_ = weight();
     }
     void addControlPoint(const DL_ControlPointData& d) override {
         if (!spline_) return;
@@ -166,11 +169,11 @@ public:
             if (made.empty())
                 note("splines whose knots and points do not fit");
             else
-                add({std::move(made), false}, layer_);
+                add({std::move(made), false, weight_}, layer_);
         }
         if (polyline_) {
             polyline_ = false;
-            Line line{{}, closed_};
+            Line line{{}, closed_, weight_};
             const std::size_t sides = vertices_.empty() ? 0 : vertices_.size() - (closed_ ? 0 : 1);
             for (std::size_t i = 0; i < sides; ++i)
                 for (const Segment& segment :
@@ -195,12 +198,18 @@ private:
         if (direction[2] < 0.999) count_note(notes, "shapes that stand askew in space, seen from above", false);
         return {};
     }
-    void add(Line line) { add(std::move(line), getAttributes().getLayer()); }
+    /// Hundredths of a millimetre; negative: by the layer or the block, or none in particular.
+    [[nodiscard]] double weight() { return std::max(getAttributes().getWidth(), 0) / 100.0; }
+    void add(Line line) {
+        line.weight = weight();
+        add(std::move(line), getAttributes().getLayer());
+    }
     void add(Line line, const std::string& layer) {
         if (hidden_.contains(layer)) return;
         segments += line.segments.size();
         if (segments > most_segments) too_much = true;
         if (too_much) return;
+        if (line.weight > 0 && line.closed) count_note(notes, "line weights of closed shapes, which are filled", false);
         const Affine map = flip();
         for (Segment& segment : line.segments)
             for (Vec2& p : segment.points)
@@ -229,6 +238,7 @@ private:
     std::set<std::string> hidden_;
     bool polyline_ = false, closed_ = false;
     std::string layer_;
+    double weight_ = 0;
     std::vector<std::pair<Vec2, double>> vertices_;
     std::optional<dxf::Spline> spline_;
     std::size_t inserts_ = 0;
@@ -286,6 +296,45 @@ std::string_view take_line(std::string_view& rest) {
     return one;
 }
 
+/// Open lines with a line weight, as a plotter draws them: round at their ends and corners.
+Status add_weighed(std::vector<Line> open, geometry::Outline& outline, std::vector<Note>& notes) {
+    if (open.empty()) return {};
+    std::vector<geometry::Contour> all;
+    for (const Line& line : open) {
+        const StrokeStyle pen{.width = line.weight,
+                              .cap = LineCap::round,
+                              .join = LineJoin::round,
+                              .tolerance = std::max(1e-4, 1e-3 * line.weight)};
+        auto drawn = stroked(line.segments.front().start(), line.segments, false, pen);
+        if (!drawn) return std::unexpected(drawn.error());
+        std::ranges::move(*drawn, std::back_inserter(all));
+        count_note(notes, "open lines, drawn as wide as their line weight", false);
+    }
+    geometry::append_contours(outline, all);
+    auto whole = one_shape(std::move(all));
+    if (!whole) return std::unexpected(whole.error());
+    outline = *std::move(whole);
+    return {};
+}
+
+/// Widths of polylines (codes 40, 41 and 43 of a polyline and its vertices), which the library does not tell.
+std::size_t polylines_with_width(std::string_view text) {
+    std::size_t count = 0;
+    bool polyline = false, counted = false;
+    while (!text.empty()) {
+        const std::string_view code = take_line(text), value = take_line(text);
+        if (code == "0") {
+            if (value != "VERTEX") counted = false;
+            polyline = value == "LWPOLYLINE" || value == "POLYLINE" || value == "VERTEX";
+        } else if (polyline && !counted && (code == "40" || code == "41" || code == "43") &&
+                   std::strtod(std::string(value).c_str(), nullptr) > 0) {
+            counted = true;
+            ++count;
+        }
+    }
+    return count;
+}
+
 /// The library makes room for as many vertices, knots and edges as a file states: the file has to be large enough to
 /// hold them.
 bool plausible(std::string_view text) {
@@ -329,9 +378,14 @@ Result<ReadDrawing> read_dxf(std::string_view text) {
     if (const Status flat = flattener.add(collector.model, scaled(unit, unit), 0); !flat)
         return std::unexpected(flat.error());
     std::ranges::move(flattener.notes, std::back_inserter(read.notes));
-    auto outline = one_shape(dxf::loops(std::move(flattener.lines), read.notes), geometry::FillRule::evenodd);
+    if (const std::size_t wide = polylines_with_width(text))
+        read.notes.push_back({"widths of polylines, of which only what they enclose is marked", wide, true});
+    dxf::Loops loops = dxf::loops(std::move(flattener.lines), read.notes);
+    auto outline = one_shape(std::move(loops.closed), geometry::FillRule::evenodd);
     if (!outline) return std::unexpected(outline.error());
     read.outline = *std::move(outline);
+    if (const Status drawn = add_weighed(std::move(loops.open), read.outline, read.notes); !drawn)
+        return std::unexpected(drawn.error());
     return read;
 }
 

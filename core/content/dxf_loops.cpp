@@ -60,8 +60,8 @@ void close(std::vector<Segment> segments, std::vector<Contour>& out) {
 
 } // namespace
 
-std::vector<Contour> loops(std::vector<Line> lines, std::vector<Note>& notes) {
-    std::vector<Contour> out;
+Loops loops(std::vector<Line> lines, std::vector<Note>& notes) {
+    Loops out;
     std::vector<Line> open;
     Box2 extent;
     for (Line& line : lines) {
@@ -70,7 +70,7 @@ std::vector<Contour> loops(std::vector<Line> lines, std::vector<Note>& notes) {
         for (const Segment& segment : line.segments)
             extent.add(segment.start()), extent.add(segment.end());
         if (line.closed)
-            close(std::move(line.segments), out);
+            close(std::move(line.segments), out.closed);
         else
             open.push_back(std::move(line));
     }
@@ -104,7 +104,9 @@ std::vector<Contour> loops(std::vector<Line> lines, std::vector<Note>& notes) {
             closed = extend();
         }
         if (closed || (chain.size() == 1 && chain[0].degree > 1 && chain[0].start() == chain[0].end()))
-            close(std::move(chain), out);
+            close(std::move(chain), out.closed);
+        else if (open[first].weight > 0)
+            out.open.push_back({std::move(chain), false, open[first].weight});
         else
             count_note(notes, "open lines, which enclose nothing");
     }

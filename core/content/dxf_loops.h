@@ -9,10 +9,15 @@ namespace touchmark::content::dxf {
 struct Line {
     std::vector<geometry::Segment> segments;
     bool closed = false;
+    double weight = 0; ///< the width that it is plotted with, mm; 0: none of its own
 };
 
-/// Lines whose ends meet become loops, in whatever order and direction they were drawn; what stays open encloses
-/// nothing and is noted.
-[[nodiscard]] std::vector<geometry::Contour> loops(std::vector<Line> lines, std::vector<Note>& notes);
+struct Loops {
+    std::vector<geometry::Contour> closed;
+    std::vector<Line> open;
+};
+/// Lines whose ends meet become loops, in whatever order and direction they were drawn. What stays open encloses
+/// nothing: it is noted unless it has a width.
+[[nodiscard]] Loops loops(std::vector<Line> lines, std::vector<Note>& notes);
 
 } // namespace touchmark::content::dxf

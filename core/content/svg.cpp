@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: MIT
 #include "core/content/arcs.h"
+#include "core/content/dashes.h"
 #include "core/content/drawing.h"
 #include "core/content/svg_shapes.h"
 #include "core/content/svg_style.h"
@@ -38,6 +39,11 @@ struct Place {
     std::vector<std::string> uses; ///< ids on the way here
 };
 
+/// What percentages of a stroke's lengths are of.
+double diagonal_of(const Place& place) {
+    return std::hypot(place.room_width, place.room_height) / std::numbers::sqrt2;
+}
+
 class Reader {
 public:
     explicit Reader(const Document& document) : document_(document) {}
@@ -57,6 +63,8 @@ private:
     Result<std::vector<Contour>> stroke_of(const std::vector<SubPath>& paths, const Style& style, double width,
                                            const Affine& map);
     Result<double> pen_width(const Style& style, const Place& place);
+    Result<std::vector<SubPath>> dashed_paths(const std::vector<SubPath>& paths, DashPattern pattern,
+                                              const Element& element);
     void note(std::string what, bool lost = true) { count_note(notes_, std::move(what), lost); }
     [[nodiscard]] const Element* find(std::string_view reference) const;
     void note_paint(Paint paint, const std::string& server);
@@ -283,20 +291,45 @@ Status Reader::draw_shape(const Element& element, const Style& style, const Plac
     if (*width <= 0) return {};
     note_paint(style.stroke, style.stroke_server);
     if (style.stroke_opacity < 1) note("half-transparent parts, made solid", false);
-    if (style.dashed) note("dashes, drawn as full lines", false);
     if (style.has_markers && (element.name == "path" || element.name.starts_with("poly") || element.name == "line"))
         note("arrowheads and other markers");
+    if (const auto pattern = dash_pattern(style, {diagonal_of(place), style.font_size})) {
+        const auto all = dashed_paths(shape.paths, *pattern, element);
+        if (!all) return std::unexpected(all.error());
+        shape.paths = *std::move(all);
+    }
     auto lines = stroke_of(shape.paths, style, *width, place.map);
     if (!lines) return std::unexpected(lines.error());
     return paint(*std::move(lines), geometry::FillRule::nonzero, style.stroke, out);
 }
 
 Result<double> Reader::pen_width(const Style& style, const Place& place) {
-    const double diagonal = std::hypot(place.room_width, place.room_height) / std::numbers::sqrt2;
-    const double width = parse_length(style.stroke_width, {diagonal, style.font_size}).value_or(1);
+    const double width = parse_length(style.stroke_width, {diagonal_of(place), style.font_size}).value_or(1);
     if (!style.fixed_stroke) return width;
     const double scale = std::sqrt(std::abs(place.map.xx * place.map.yy - place.map.xy * place.map.yx)) / pixel;
     return scale > 0 ? width / scale : 0.0;
+}
+
+Result<std::vector<SubPath>> Reader::dashed_paths(const std::vector<SubPath>& paths, DashPattern pattern,
+                                                  const Element& element) {
+    if (const auto told = parse_length(element.attribute("pathLength"), {}); told && *told > 0) {
+        double real = 0;
+        for (const SubPath& path : paths)
+            for (const geometry::Segment& segment : path.segments)
+                real += length_of(segment);
+        for (double& one : pattern.lengths)
+            one *= real / *told;
+        pattern.offset *= real / *told;
+    }
+    std::vector<SubPath> all;
+    for (const SubPath& path : paths) {
+        const auto dashes = dashed(path.segments, path.closed, pattern, most_drawn - std::min(drawn_, most_drawn));
+        if (!dashes) return std::unexpected(too_complex("has too many dashes"));
+        drawn_ += dashes->size();
+        for (const Dash& dash : *dashes)
+            all.push_back({dash.segments.front().start(), dash.segments, dash.closed});
+    }
+    return all;
 }
 
 Result<std::vector<Contour>> Reader::stroke_of(const std::vector<SubPath>& paths, const Style& style, double width,

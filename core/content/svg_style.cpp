@@ -1,11 +1,9 @@
 // SPDX-License-Identifier: MIT
 #include "core/content/svg_style.h"
 
-#include "core/content/svg_values.h"
-
 #include <algorithm>
 #include <cctype>
-#include <charconv>
+#include <cmath>
 
 namespace touchmark::content::svg {
 namespace {
@@ -120,7 +118,8 @@ constexpr Property properties[] = {
     {"stroke-linejoin", [](Style& s, std::string_view v) { s.pen.join = join_of(v); }},
     {"stroke-miterlimit",
      [](Style& s, std::string_view v) { s.pen.miter_limit = std::max(1.0, parse_length(v, {}).value_or(4)); }},
-    {"stroke-dasharray", [](Style& s, std::string_view v) { s.dashed = v != "none" && v != "0"; }},
+    {"stroke-dasharray", [](Style& s, std::string_view v) { s.dashes = v == "none" ? std::string_view() : v; }},
+    {"stroke-dashoffset", [](Style& s, std::string_view v) { s.dash_offset = v; }},
     {"marker-start", [](Style& s, std::string_view v) { s.has_markers |= v != "none"; }},
     {"marker-mid", [](Style& s, std::string_view v) { s.has_markers |= v != "none"; }},
     {"marker-end", [](Style& s, std::string_view v) { s.has_markers |= v != "none"; }},
@@ -180,6 +179,29 @@ std::string without_comments(std::string_view css) {
 }
 
 } // namespace
+
+std::optional<DashPattern> dash_pattern(const Style& style, const LengthContext& context) {
+    constexpr std::size_t longest = 10'000;
+    DashPattern pattern;
+    double sum = 0;
+    for (std::string_view rest = style.dashes; !rest.empty();) {
+        const auto end = std::min(rest.find_first_of(", \t\r\n"), rest.size());
+        if (end > 0) {
+            const auto one = parse_length(rest.substr(0, end), context);
+            if (!one || *one < 0) return std::nullopt;
+            pattern.lengths.push_back(*one);
+            sum += *one;
+        }
+        rest.remove_prefix(std::min(end + 1, rest.size()));
+    }
+    if (!(sum > 0) || !std::isfinite(sum) || pattern.lengths.size() > longest) return std::nullopt;
+    if (pattern.lengths.size() % 2 == 1) {
+        const std::vector<double> once = pattern.lengths;
+        pattern.lengths.insert(pattern.lengths.end(), once.begin(), once.end());
+    }
+    pattern.offset = parse_length(style.dash_offset, context).value_or(0);
+    return pattern;
+}
 
 void StyleSheet::read(std::string_view given, const Said& note) {
     const std::string css = without_comments(given);

@@ -1,8 +1,10 @@
 // SPDX-License-Identifier: MIT
 #pragma once
 
+#include "core/content/dashes.h"
 #include "core/content/stroke.h"
 #include "core/content/svg_document.h"
+#include "core/content/svg_values.h"
 #include "core/geometry/outline.h"
 
 #include <functional>
@@ -21,7 +23,8 @@ struct Style {
     geometry::FillRule fill_rule = geometry::FillRule::nonzero, clip_rule = geometry::FillRule::nonzero;
     std::string stroke_width = "1";
     StrokeStyle pen;
-    bool dashed = false, has_markers = false, visible = true;
+    std::string dashes, dash_offset = "0"; ///< empty: a full line
+    bool has_markers = false, visible = true;
     Paint colour = Paint::solid; ///< what "currentColor" means
     double font_size = 16;
     // Not inherited.
@@ -30,6 +33,9 @@ struct Style {
     std::string clip, mask, filter;
     bool fixed_stroke = false; ///< vector-effect: non-scaling-stroke
 };
+
+/// SVG 2, 13.5.6: an odd list is gone through twice; one with a negative length, or without any, draws a full line.
+[[nodiscard]] std::optional<DashPattern> dash_pattern(const Style& style, const LengthContext& context);
 
 /// The rules of <style> elements: lists of simple selectors (element, .class, #id and both together).
 class StyleSheet {

@@ -1,75 +1,15 @@
 // SPDX-License-Identifier: MIT
 #include "core/content/svg_values.h"
 
-#include "core/content/arcs.h"
-
 #include <cctype>
 #include <charconv>
 #include <cmath>
 #include <numbers>
-
-#include <svgpp/policy/path.hpp>
-#include <svgpp/policy/path_events.hpp>
-
-#include <svgpp/parser/path_data.hpp>
-#include <svgpp/parser/transform_list.hpp>
+#include <span>
+#include <string>
 
 namespace touchmark::content::svg {
 namespace {
-
-using Absolute = svgpp::tag::coordinate::absolute;
-
-/// Hears the library's grammar of path data.
-struct Pen {
-    std::vector<SubPath> paths;
-    Vec2 at;
-
-    SubPath& open() {
-        // After a close, drawing goes on from where the closed path began.
-        if (paths.empty() || paths.back().closed) paths.push_back({at, {}, false});
-        return paths.back();
-    }
-    void add(const geometry::Segment& segment) {
-        open().segments.push_back(segment);
-        at = segment.end();
-    }
-    void path_move_to(double x, double y, Absolute) {
-        at = {x, y};
-        paths.push_back({at, {}, false});
-    }
-    void path_line_to(double x, double y, Absolute) { add(geometry::Segment::line(at, {x, y})); }
-    void path_cubic_bezier_to(double x1, double y1, double x2, double y2, double x, double y, Absolute) {
-        add(geometry::Segment::cubic(at, {x1, y1}, {x2, y2}, {x, y}));
-    }
-    void path_quadratic_bezier_to(double x1, double y1, double x, double y, Absolute) {
-        add(geometry::Segment::quadratic(at, {x1, y1}, {x, y}));
-    }
-    void path_elliptical_arc_to(double rx, double ry, double degrees, bool large, bool sweep, double x, double y,
-                                Absolute) {
-        for (const geometry::Segment& segment :
-             arc({at, {x, y}, rx, ry, degrees * std::numbers::pi / 180, large, sweep}))
-            add(segment);
-    }
-    void path_close_subpath() {
-        if (paths.empty()) return;
-        SubPath& path = paths.back();
-        if (!(at == path.start)) path.segments.push_back(geometry::Segment::line(at, path.start));
-        path.closed = true;
-        at = path.start;
-    }
-    void path_exit() {}
-};
-
-struct Matrix {
-    geometry::Affine map;
-    void transform_matrix(const boost::array<double, 6>& m) { map = {m[0], m[2], m[1], m[3], {m[4], m[5]}}; }
-};
-
-/// Errors are told by the return value.
-template <class Context> struct Silent {
-    using context_type = Context;
-    template <class Tag, class Value> static bool parse_failed(Context&, Tag, const Value&) { return false; }
-};
 
 struct Unit {
     std::string_view name;
@@ -77,54 +17,6 @@ struct Unit {
 };
 constexpr Unit units[] = {{"px", 1},         {"mm", 96 / 25.4}, {"cm", 960 / 25.4}, {"in", 96},
                           {"pt", 96.0 / 72}, {"pc", 16},        {"q", 24 / 25.4}};
-
-} // namespace
-
-PathData parse_path(std::string_view data) {
-    while (!data.empty() && std::isspace(static_cast<unsigned char>(data.front())))
-        data.remove_prefix(1);
-    if (data.empty() || data == "none") return {};
-    Pen pen;
-    const bool complete = svgpp::value_parser<svgpp::tag::type::path_data, svgpp::error_policy<Silent<Pen>>>::parse(
-        svgpp::tag::attribute::d(), pen, data, svgpp::tag::source::attribute());
-    return {std::move(pen.paths), complete};
-}
-
-namespace {
-
-/// Numbers may follow each other without a separator ("translate(1-2)", SVG 2, 8.4); the library's grammar wants one.
-std::string separated(std::string_view text) {
-    std::string out;
-    bool in_number = false, has_point = false, has_exponent = false;
-    for (const char c : text) {
-        const bool digit = c >= '0' && c <= '9', sign = c == '-' || c == '+', point = c == '.';
-        const bool exponent = in_number && !has_exponent && (c == 'e' || c == 'E');
-        const bool after_exponent = !out.empty() && has_exponent && (out.back() == 'e' || out.back() == 'E');
-        if (in_number && ((sign && !after_exponent) || (point && (has_point || has_exponent)))) {
-            out += ' ';
-            has_point = has_exponent = false;
-        }
-        in_number = digit || sign || point || exponent;
-        if (!in_number) has_point = has_exponent = false;
-        has_point = has_point || point;
-        has_exponent = has_exponent || exponent;
-        out += c;
-    }
-    return out;
-}
-
-} // namespace
-
-std::optional<geometry::Affine> parse_transform(std::string_view given) {
-    const std::string text = separated(given);
-    Matrix matrix;
-    if (!svgpp::value_parser<svgpp::tag::type::transform_list, svgpp::error_policy<Silent<Matrix>>>::parse(
-            svgpp::tag::attribute::transform(), matrix, text, svgpp::tag::source::attribute()))
-        return std::nullopt;
-    return matrix.map;
-}
-
-namespace {
 
 void skip_space(std::string_view& text) {
     while (!text.empty() && std::isspace(static_cast<unsigned char>(text.front())))
@@ -141,7 +33,49 @@ std::optional<double> take_number(std::string_view& text) {
     return value;
 }
 
+/// What one transform does (SVG 2, 8.5); nullopt where it has another number of figures.
+std::optional<geometry::Affine> transform_of(std::string_view name, std::span<const double> n) {
+    using geometry::Affine;
+    constexpr double degree = std::numbers::pi / 180;
+    if (name == "matrix" && n.size() == 6) return Affine{n[0], n[2], n[1], n[3], {n[4], n[5]}};
+    if (name == "translate" && (n.size() == 1 || n.size() == 2))
+        return Affine::translation({n[0], n.size() == 2 ? n[1] : 0});
+    if (name == "scale" && (n.size() == 1 || n.size() == 2)) return Affine{n[0], 0, 0, n.size() == 2 ? n[1] : n[0], {}};
+    if (name == "rotate" && n.size() == 1) return Affine::rotation(n[0] * degree);
+    if (name == "rotate" && n.size() == 3)
+        return Affine::translation({n[1], n[2]}) * Affine::rotation(n[0] * degree) *
+               Affine::translation({-n[1], -n[2]});
+    if (name == "skewX" && n.size() == 1) return Affine{1, std::tan(n[0] * degree), 0, 1, {}};
+    if (name == "skewY" && n.size() == 1) return Affine{1, 0, std::tan(n[0] * degree), 1, {}};
+    return std::nullopt;
+}
+
+void skip_comma(std::string_view& text) {
+    skip_space(text);
+    if (text.starts_with(',')) text.remove_prefix(1);
+    skip_space(text);
+}
+
 } // namespace
+
+std::optional<geometry::Affine> parse_transform(std::string_view text) {
+    geometry::Affine map;
+    if (skip_space(text); text == "none") return map;
+    while (!text.empty()) {
+        const auto open = text.find('('), close = text.find(')');
+        if (open == text.npos || close == text.npos || close < open) return std::nullopt;
+        std::string_view name = text.substr(0, open);
+        while (!name.empty() && std::isspace(static_cast<unsigned char>(name.back())))
+            name.remove_suffix(1);
+        const auto numbers = parse_numbers(text.substr(open + 1, close - open - 1));
+        const auto one = numbers ? transform_of(name, *numbers) : std::nullopt;
+        if (!one) return std::nullopt;
+        map = map * *one;
+        text.remove_prefix(close + 1);
+        skip_comma(text);
+    }
+    return map;
+}
 
 std::optional<std::vector<double>> parse_numbers(std::string_view text) {
     std::vector<double> numbers;

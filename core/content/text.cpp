@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include "core/content/text.h"
 
+#include "core/content/fit.h"
 #include "core/content/shaping.h"
 #include "core/content/utf8.h"
 
@@ -34,8 +35,9 @@ Status check(const Text& text) {
     if (!std::isfinite(text.letter_spacing.value) || std::abs(text.letter_spacing.value) > largest_size ||
         !std::isfinite(text.line_spacing) || std::abs(text.line_spacing) > 1'000)
         return fail("content.size", "The spacing of the text is out of range.", "Enter a smaller spacing.");
-    if (!(std::abs(text.heavier.value) <= cap) || !(std::abs(text.arc_radius.value) <= largest_size))
-        return fail("content.size", "The change of the stroke width, or the radius, is out of range.",
+    if (!(std::abs(text.heavier.value) <= cap) || !(std::abs(text.arc_radius.value) <= largest_size) ||
+        !(text.fit_width.value >= 0 && text.fit_width.value <= largest_size))
+        return fail("content.size", "The change of the stroke width, the radius or the width is out of range.",
                     "Enter a smaller value.");
     return {};
 }
@@ -252,46 +254,82 @@ Status set_line(const ShapedLine& line, const Setting& setting, Vec2 origin, std
     return {};
 }
 
+/// All lines, straight and not yet joined. `missing`: filled when not null.
+Result<std::vector<Letter>> set_letters(const Text& text, std::span<const std::u32string> lines, const LoadedFace& font,
+                                        std::vector<MissingCharacter>* missing) {
+    const auto features = features_in(text.features);
+    if (!features) return std::unexpected(features.error());
+    const double font_scale = text.cap_height.value / font.cap_height();
+    const Setting setting{font, font_scale, text.cap_height.value / LoadedFace::reference_cap_height};
+    std::vector<Letter> letters;
+    for (std::size_t n = 0; n < lines.size(); ++n) {
+        const ShapedLine line = shape_line(lines[n], font, text.letter_spacing.value / font_scale, *features);
+        const double down = static_cast<double>(n) * text.line_spacing * text.cap_height.value;
+        const Vec2 origin{indent(text.align, line.advance * font_scale), -down};
+        if (const Status set = set_line(line, setting, origin, n * longest_text, letters); !set)
+            return std::unexpected(set.error());
+        for (std::size_t i = 0; missing && i < line.missing.size(); ++i)
+            missing->push_back({encode_utf8({&line.missing[i], 1}), line.missing[i], n});
+    }
+    if (const Status weighed = change_weight(letters, text.heavier.value); !weighed)
+        return std::unexpected(weighed.error());
+    return letters;
+}
+
+/// Of the widest line.
+double width_of(const std::vector<Letter>& letters) {
+    std::map<std::size_t, Box2> lines;
+    for (const Letter& letter : letters)
+        lines[letter.characters.begin()->first / longest_text].add(letter.box);
+    double widest = 0;
+    for (const auto& [line, box] : lines)
+        widest = std::max(widest, box.width());
+    return widest;
+}
+
 } // namespace
 
 Result<Drawn> draw_text(const Text& text, const FontLibrary& fonts) {
     if (const Status sizes = check(text); !sizes) return std::unexpected(sizes.error());
     const auto lines = lines_of(text.text);
     if (!lines) return std::unexpected(lines.error());
-    const auto face = fonts.find(text.family, text.weight);
+    const auto axes = axis_settings(text.axes);
+    if (!axes) return std::unexpected(axes.error());
+    const auto face = fonts.find(text.family, text.weight, *axes);
     if (!face) return std::unexpected(face.error());
     const auto font = loaded(fonts, *face);
     if (!font) return std::unexpected(font.error());
 
-    const auto features = features_in(text.features);
-    if (!features) return std::unexpected(features.error());
-    const double font_scale = text.cap_height.value / (*font)->cap_height();
-    const Setting setting{**font, font_scale, text.cap_height.value / LoadedFace::reference_cap_height};
-    std::vector<Letter> letters;
     std::vector<MissingCharacter> missing;
-    for (std::size_t n = 0; n < lines->size(); ++n) {
-        const ShapedLine line = shape_line((*lines)[n], **font, text.letter_spacing.value / font_scale, *features);
-        const double down = static_cast<double>(n) * text.line_spacing * text.cap_height.value;
-        const Vec2 origin{indent(text.align, line.advance * font_scale), -down};
-        if (const Status set = set_line(line, setting, origin, n * longest_text, letters); !set)
-            return std::unexpected(set.error());
-        for (const char32_t c : line.missing)
-            missing.push_back({encode_utf8({&c, 1}), c, n});
-    }
-    if (letters.empty() && missing.empty())
+    auto letters = set_letters(text, *lines, **font, &missing);
+    if (!letters) return std::unexpected(letters.error());
+    if (letters->empty() && missing.empty())
         return fail("content.empty", "The mark has no text yet.", "Type what it should say.");
-    if (const Status weighed = change_weight(letters, text.heavier.value); !weighed)
-        return std::unexpected(weighed.error());
-    if (const Status bent = bend(letters, text.arc_radius.value); !bent) return std::unexpected(bent.error());
-    if (const Status joined = join_overlapping(letters); !joined) return std::unexpected(joined.error());
-    Drawn drawn = assembled_drawing(std::move(letters));
+    Text as_set = text;
+    if (text.fit_width.value > 0 && !letters->empty()) {
+        auto fit = fitted(text, [&](const Text& tried) -> Result<double> {
+            const auto set = set_letters(tried, *lines, **font, nullptr);
+            if (!set) return std::unexpected(set.error());
+            return width_of(*set);
+        });
+        if (!fit) return std::unexpected(fit.error());
+        as_set = *std::move(fit);
+        letters = set_letters(as_set, *lines, **font, nullptr);
+        if (!letters) return std::unexpected(letters.error());
+    }
+    if (const Status bent = bend(*letters, text.arc_radius.value); !bent) return std::unexpected(bent.error());
+    if (const Status joined = join_overlapping(*letters); !joined) return std::unexpected(joined.error());
+    Drawn drawn = assembled_drawing(*std::move(letters));
     drawn.missing = std::move(missing);
     drawn.face = *face;
+    drawn.cap_height = as_set.cap_height;
+    drawn.letter_spacing = as_set.letter_spacing;
     return drawn;
 }
 
 std::vector<FontFace> heavier_faces(const Text& text, const FontLibrary& fonts) {
-    const auto used = fonts.find(text.family, text.weight);
+    const auto axes = axis_settings(text.axes);
+    const auto used = axes ? fonts.find(text.family, text.weight, *axes) : std::unexpected(axes.error());
     if (!used) return {};
     std::vector<FontFace> heavier;
     for (const FontFace& face : fonts.faces(text.family))

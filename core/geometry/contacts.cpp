@@ -48,7 +48,7 @@ public:
         std::size_t pairs = 0;
         const bool finished = BoxTree(boxes).pairs([&](std::uint32_t i, std::uint32_t j) {
             examine(pieces_[i], pieces_[j]);
-            return ++pairs <= most_pairs && contacts_.size() <= most_contacts;
+            return ++pairs <= most_pairs && contacts_.size() <= most_contacts && crossings_ <= most_crossings;
         });
         if (!finished) return std::nullopt;
         return std::move(contacts_);
@@ -95,7 +95,9 @@ private:
             found = a.segment == b.segment && count > 2 ? std::nullopt : joined(b, a);
         else
             found = near(a, a.curve, b, b.curve);
-        if (found) contacts_.push_back({a.contour, b.contour, found->at, found->crosses});
+        if (!found) return;
+        contacts_.push_back({a.contour, b.contour, found->at, found->crosses});
+        crossings_ += found->crosses ? 1 : 0;
     }
 
     std::optional<Found> near(const Piece& a, const Segment& p, const Piece& b, const Segment& q) const {
@@ -165,6 +167,7 @@ private:
     std::vector<std::uint32_t> piece_counts_;
     std::vector<double> lengths_;
     std::vector<Contact> contacts_;
+    std::size_t crossings_ = 0;
 };
 
 } // namespace

@@ -21,6 +21,9 @@ struct Contact {
 /// sides of a corner sharper than 1/1000 rad count as touching.
 inline constexpr double corner_reach = 2000;
 
+/// Most crossings that are worked out; more are no lettering but an attack.
+inline constexpr std::size_t most_crossings = 60'000;
+
 /// Every contact, found on the curves themselves. `reach` as corner_reach. nullopt when there are more than a bounded
 /// effort can list.
 [[nodiscard]] std::optional<std::vector<Contact>> contacts(std::span<const Contour> contours, double resolution,

@@ -2,6 +2,7 @@
 #include "core/job/parameter_rows.h"
 
 #include <algorithm>
+#include <cmath>
 
 namespace touchmark::job {
 namespace {
@@ -16,6 +17,25 @@ content::Text& text_of_mark(Mark& mark) {
 }
 const content::Text& text_of_mark(const Mark& mark) {
     return std::get<content::Text>(mark.content);
+}
+
+bool is_fitted(const Mark& mark, content::FitBy by) {
+    const content::Text& text = text_of_mark(mark);
+    return text.fit_width.value > 0 && text.fit == by;
+}
+
+/// Written one way, with the weight where it belongs. What cannot be read stays, for the content's error to say so.
+void set_axes(Mark& mark, const Value& value) {
+    content::Text& text = text_of_mark(mark);
+    text.axes = words(value);
+    auto settings = content::axis_settings(text.axes);
+    if (!settings) return;
+    const auto weight = std::ranges::find(*settings, "wght", &content::AxisSetting::tag);
+    if (weight != settings->end()) {
+        text.weight = static_cast<int>(std::lround(std::clamp(weight->value, 1.0, 1000.0)));
+        settings->erase(weight);
+    }
+    text.axes = content::text_of(*settings);
 }
 
 constexpr std::pair<std::string_view, content::Align> alignments[] = {
@@ -55,7 +75,41 @@ std::vector<Parameter> lettering_rows() {
          .standard = 5.0,
          .get = [](const Mark& mark) -> Value { return text_of_mark(mark).cap_height.value; },
          .set = [](Mark& mark, const Value& value) { text_of_mark(mark).cap_height = Mm(number(value)); },
+         .had_by = is_lettering,
+         .shown_for = [](const Mark& mark,
+                         std::optional<part::FaceKind>) { return !is_fitted(mark, content::FitBy::size); }},
+        {.key = "fit_width",
+         .option = "--fit-width",
+         .title = "Fit to width",
+         .help = "Sets the widest line to this width, on an arc along the baseline, by its size or by its letter "
+                 "spacing; 0 leaves the text as wide as it comes.",
+         .kind = Kind::length,
+         .unit = "mm",
+         .least = 0,
+         .most = 5000,
+         .step = 0.5,
+         .standard = 0.0,
+         .get = [](const Mark& mark) -> Value { return text_of_mark(mark).fit_width.value; },
+         .set = [](Mark& mark, const Value& value) { text_of_mark(mark).fit_width = Mm(number(value)); },
          .had_by = is_lettering},
+        {.key = "fit",
+         .option = "--fit",
+         .title = "Fitted by",
+         .help = "Size makes all of it larger or smaller; spacing moves the letters, from a tenth of the cap height "
+                 "closer to a whole one further apart.",
+         .kind = Kind::choice,
+         .standard = std::string("size"),
+         .choices = {{"size", "Size"}, {"spacing", "Spacing"}},
+         .get = [](const Mark& mark) -> Value {
+             return std::string(text_of_mark(mark).fit == content::FitBy::size ? "size" : "spacing");
+         },
+         .set =
+             [](Mark& mark, const Value& value) {
+                 text_of_mark(mark).fit = words(value) == "size" ? content::FitBy::size : content::FitBy::spacing;
+             },
+         .had_by = is_lettering,
+         .shown_for = [](const Mark& mark,
+                         std::optional<part::FaceKind>) { return text_of_mark(mark).fit_width.value > 0; }},
         {.key = "weight",
          .title = "Weight",
          .help = "Heavier lettering has wider strokes, which print at a smaller height.",
@@ -86,6 +140,19 @@ std::vector<Parameter> lettering_rows() {
          .get = [](const Mark& mark) -> Value { return text_of_mark(mark).family; },
          .set = [](Mark& mark, const Value& value) { text_of_mark(mark).family = words(value); },
          .had_by = is_lettering},
+        {.key = "axes",
+         .option = "--axes",
+         .title = "Font axes",
+         .help =
+             "What a variable font can be set to beside its weight, by the axes' tags: \"wdth=85\" makes it narrower, "
+             "\"slnt=-8\" slants it.",
+         .kind = Kind::line,
+         .least = 0,
+         .most = 200,
+         .standard = std::string(),
+         .get = [](const Mark& mark) -> Value { return text_of_mark(mark).axes; },
+         .set = set_axes,
+         .had_by = is_lettering},
         {.key = "letter_spacing",
          .option = "--letter-spacing",
          .title = "Letter spacing",
@@ -98,7 +165,9 @@ std::vector<Parameter> lettering_rows() {
          .standard = 0.0,
          .get = [](const Mark& mark) -> Value { return text_of_mark(mark).letter_spacing.value; },
          .set = [](Mark& mark, const Value& value) { text_of_mark(mark).letter_spacing = Mm(number(value)); },
-         .had_by = is_lettering},
+         .had_by = is_lettering,
+         .shown_for = [](const Mark& mark,
+                         std::optional<part::FaceKind>) { return !is_fitted(mark, content::FitBy::spacing); }},
         {.key = "line_spacing",
          .option = "--line-spacing",
          .title = "Line spacing",

@@ -64,7 +64,24 @@ bool has(const Mark& mark, const Parameter& parameter) {
 
 std::string_view size_key(const content::Content& content) {
     constexpr std::string_view keys[] = {"cap_height", "module", "size"}; // in the order of content::Content
+    const auto* text = std::get_if<content::Text>(&content);
+    if (text && text->fit_width.value > 0 && text->fit == content::FitBy::size) return "fit_width";
     return keys[content.index()];
+}
+
+std::string_view key_to_blame(std::string_view error, const content::Content& content) {
+    constexpr std::pair<std::string_view, std::string_view> blame[] = {
+        {"content.feature", "features"}, {"content.thinned", "heavier"},
+        {"content.arc", "arc_radius"},   {"content.fit", "fit_width"},
+        {"font.axis", "axes"},           {"font.not_found", "family"},
+        {"font.not_readable", "family"}, {"content.code_option", "symbol_size"}};
+    for (const auto& [code, key] : blame)
+        if (error == code) return key;
+    if (error == "content.size") return size_key(content);
+    if (error.starts_with("content.art_")) return "drawing";
+    const auto* code = std::get_if<content::Code>(&content);
+    if (error == "content.code_capacity" && code && code->version > 0) return "symbol_size";
+    return error.starts_with("content.") ? "text" : "";
 }
 
 Status check_value(const Parameter& parameter, const Value& value) {

@@ -39,8 +39,12 @@ struct Parameter {
 [[nodiscard]] std::span<const Parameter> parameters();
 [[nodiscard]] const Parameter* parameter(std::string_view key);
 [[nodiscard]] bool has(const Mark& mark, const Parameter& parameter);
-/// Of the value that content::size_of() is: "cap_height", "module" or "size".
+/// Of the value that content::size_of() is: "cap_height" ("fit_width" where its size follows from that), "module" or
+/// "size".
 [[nodiscard]] std::string_view size_key(const content::Content& content);
+/// The value that an error of drawing this content comes from, for a word beside its field; "text" where none is to
+/// blame alone, empty for an error of another kind.
+[[nodiscard]] std::string_view key_to_blame(std::string_view error, const content::Content& content);
 /// Checks kind and range. Errors: "job.no_mark", "job.unknown_parameter" (no mark, or none of this kind, has it),
 /// "job.out_of_range", "job.wrong_kind".
 [[nodiscard]] Status check_value(const Parameter& parameter, const Value& value);

@@ -138,9 +138,10 @@ Widths Derivation::widths(const content::Content& content, const content::Drawn&
         auto lettering = lettering_widths(*store_, own, code->lettering, *progress_);
         return with_modules(std::move(lettering).value_or(geometry::Widths{}), *own.code, code->light_is_mark);
     }
-    const auto* text = std::get_if<content::Text>(&content);
-    if (!text || !(text->cap_height.value > 0)) return shared(geometry::widths(own.outline));
-    const content::Content shape = content::in_proportion(*text, measured_height);
+    const auto* given = std::get_if<content::Text>(&content);
+    if (!given || !(own.cap_height.value > 0)) return shared(geometry::widths(own.outline));
+    const content::Text text = content::as_drawn(*given, own);
+    const content::Content shape = content::in_proportion(text, measured_height);
     const auto measured = store_->widths.get(
         content_key(shape, around_.fonts.get()), *progress_, [&]() -> Result<std::shared_ptr<const Measured>> {
             const auto drawing = drawn(*store_, shape, around_.fonts, *progress_);
@@ -151,7 +152,7 @@ Widths Derivation::widths(const content::Content& content, const content::Drawn&
         });
     // At extreme sizes a sliver more or less may survive, and regions would not correspond.
     if (!measured || (*measured)->regions != own.outline.regions.size()) return shared(geometry::widths(own.outline));
-    const double factor = text->cap_height / measured_height;
+    const double factor = text.cap_height / measured_height;
     return shared({scaled((*measured)->widths.strokes, factor), scaled((*measured)->widths.gaps, factor)});
 }
 

@@ -80,7 +80,8 @@ Result<std::shared_ptr<const Evaluation>> Evaluator::evaluate(const job::Job& jo
     if (progress.cancelled()) return cancelled();
     for (rules::MarkView& view : context.marks)
         evaluation->marks.push_back({view.mark->id, view.drawn, view.map, std::move(view.placed), view.zone,
-                                     view.far ? std::optional(view.far->farthest) : std::nullopt});
+                                     view.far ? std::optional(view.far->farthest) : std::nullopt,
+                                     std::move(view.trouble)});
     return evaluation;
 }
 

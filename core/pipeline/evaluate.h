@@ -21,6 +21,7 @@ struct MarkEvaluation {
     geometry::Outline placed;
     Zone zone = Zone::side_wall;
     std::optional<double> wall_mm; ///< Mode::through: how deep it goes
+    std::optional<Error> trouble;  ///< why drawn or map is missing
 };
 
 /// Everything fast that follows from a job: outlines, footprints, findings. The exact solid is build()'s.

@@ -36,6 +36,7 @@ Digest key_of(const Letter& letter, const content::FontFace& face) {
     digester.add(face.file.native())
         .add(face.index)
         .add(face.weight)
+        .add(content::text_of(face.settings))
         .add(letter.piece->label)
         .add(letter.piece->region_count);
     digester.add(grains(box.width())).add(grains(box.height())).add(grains(geometry::area(letter.outline)));

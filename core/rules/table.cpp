@@ -45,6 +45,10 @@ constexpr std::array table{
     Rule{"edge_margin", "Edge margin", "How far the mark stays from the edges of its face.",
          "Corners are rounded by the process and knocked in handling; text that reaches them wears off first.",
          judge_edge_margin},
+    Rule{"quiet_zone", "Quiet zone", "Whether the margin around a code stays free.",
+         "A scanner finds a code by the plain margin around it; an edge or another mark in it, and the code is not "
+         "found.",
+         judge_quiet_zone},
     Rule{"stretch", "Stretch", "How much a face that cannot be rolled out stretches or squeezes the mark.",
          "Letters look out of shape, strokes and gaps are not as wide as they were drawn, and a code's modules differ.",
          judge_stretch},

@@ -15,6 +15,7 @@ void judge_depth(const Context& context, std::size_t mark, std::vector<Finding>&
 void judge_zone(const Context& context, std::size_t mark, std::vector<Finding>& findings);
 void judge_leaves_face(const Context& context, std::size_t mark, std::vector<Finding>& findings);
 void judge_edge_margin(const Context& context, std::size_t mark, std::vector<Finding>& findings);
+void judge_quiet_zone(const Context& context, std::size_t mark, std::vector<Finding>& findings);
 void judge_stretch(const Context& context, std::size_t mark, std::vector<Finding>& findings);
 void judge_overlap(const Context& context, std::size_t mark, std::vector<Finding>& findings);
 void judge_remaining_wall(const Context& context, std::size_t mark, std::vector<Finding>& findings);

@@ -7,6 +7,7 @@
 #include <cmath>
 #include <memory>
 #include <stdexcept>
+#include <vector>
 
 namespace touchmark::test {
 namespace {
@@ -57,11 +58,20 @@ template <auto Destroy> struct Deleter {
 
 } // namespace
 
-double lettering_area(const std::filesystem::path& file, std::string_view letters, double cap_height) {
+double lettering_area(const std::filesystem::path& file, std::string_view letters, double cap_height,
+                      const std::string& variations) {
     const std::unique_ptr<hb_blob_t, Deleter<hb_blob_destroy>> blob(hb_blob_create_from_file(file.c_str()));
     const std::unique_ptr<hb_face_t, Deleter<hb_face_destroy>> face(hb_face_create(blob.get(), 0));
     const std::unique_ptr<hb_font_t, Deleter<hb_font_destroy>> font(hb_font_create(face.get()));
     hb_ot_font_set_funcs(font.get());
+    std::vector<hb_variation_t> set;
+    for (std::size_t at = 0; at < variations.size();) {
+        const std::size_t comma = std::min(variations.find(',', at), variations.size());
+        if (!hb_variation_from_string(variations.data() + at, static_cast<int>(comma - at), &set.emplace_back()))
+            throw std::runtime_error("no variation: " + variations);
+        at = comma + 1;
+    }
+    hb_font_set_variations(font.get(), set.data(), static_cast<unsigned>(set.size()));
     const std::unique_ptr<hb_draw_funcs_t, Deleter<hb_draw_funcs_destroy>> draw(hb_draw_funcs_create());
     hb_draw_funcs_set_move_to_func(draw.get(), move_to, nullptr, nullptr);
     hb_draw_funcs_set_line_to_func(draw.get(), line_to, nullptr, nullptr);

@@ -1,8 +1,8 @@
 // SPDX-License-Identifier: MIT
 #include "app/panels/marks_rail.h"
 
-#include "app/panels/combo.h"
 #include "app/panels/drawing_field.h"
+#include "app/panels/family_box.h"
 #include "app/panels/mark_card.h"
 #include "app/panels/mark_values.h"
 #include "app/panels/quantity_field.h"
@@ -157,6 +157,94 @@ TEST_F(MarksRailOnDemo, ADrawingIsDroppedOntoItsField) {
     })) << "beside the field";
     carried.setText("not a drawing");
     EXPECT_FALSE(DrawingField::takes(carried));
+}
+
+TEST_F(MarksRailOnDemo, ErrorsStandBesideTheFieldThatCausedThem) {
+    place();
+    const auto complaint = [&](const char* key, const char* words) {
+        const auto editor = named<QWidget>(text(job::parameter(key)->title));
+        if (!editor) return false;
+        // The complaint of a row lies below its editor and above the next one.
+        for (const QLabel* label : rail.findChildren<QLabel*>())
+            if (label->isVisibleTo(&rail) && label->text().contains(words)) {
+                const int gap =
+                    label->mapTo(&rail, QPoint()).y() - editor->mapTo(&rail, QPoint(0, editor->height())).y();
+                return gap >= 0 && gap < 24;
+            }
+        return false;
+    };
+    const auto set = [&](const char* key, job::Value value) {
+        ASSERT_TRUE(session.edit(
+            "set", [&](const job::Job& job) { return job::set_parameter(job, job.marks.front().id, key, value); }));
+    };
+    set("features", std::string("no such"));
+    EXPECT_TRUE(test::wait_until([&] { return complaint("features", "no OpenType feature"); }));
+    set("features", std::string());
+    set("fit_width", 1000.0);
+    set("fit", std::string("spacing"));
+    EXPECT_TRUE(test::wait_until([&] { return complaint("fit_width", "not 1000 mm"); }));
+    set("fit_width", 0.0);
+    set("kind", std::string("code"));
+    set("symbology", std::string("qr"));
+    set("text", std::string("4711"));
+    auto* size = named<QLabel>("Size of the code");
+    ASSERT_NE(size, nullptr);
+    // ISO/IEC 18004: four digits at the level of 15 % fit version 1, 21 modules and 4 beside them on either side; what
+    // room is left raises the level to 30 %, which holds 17 digits.
+    EXPECT_EQ(size->text().toStdString(),
+              "Version 1-H · 21 × 21 modules · 23.2 × 23.2 mm with its margin · 4 of 17 digits");
+    set("text", std::string(200, 'A'));
+    set("symbol_size", 2.0);
+    EXPECT_TRUE(complaint("symbol_size", "QR"));
+    EXPECT_EQ(named<QLabel>("Size of the code"), nullptr) << "nothing is said of a symbol that is none";
+}
+
+TEST_F(MarksRailOnDemo, FontsAreRankedByWhatWasMeasuredOnThem) {
+    place();
+    // Two families, so that the survey is a matter of a moment.
+    const std::vector<std::string> families{"DejaVu Sans", "DejaVu Serif"};
+    FaceSurvey survey(session.fonts(), {});
+    FamilyBox box({"DejaVu Serif", "DejaVu Sans"}, &survey);
+    box.set_demand(
+        {.cap_height_mm = 5, .weight = 400, .least_stroke_mm = 0.42, .clean_stroke_mm = 0.5, .clean_gap_mm = 0});
+    EXPECT_TRUE(box.shortlist().empty()) << "nothing is known yet";
+    content::FaceMeasures measures{std::filesystem::path()};
+    const Progress progress;
+    for (const std::string& family : families) {
+        const auto measure = measures.of(session.fonts()->find(family, 400).value(), progress);
+        ASSERT_TRUE(measure);
+        EXPECT_EQ(5 * measure->stroke >= 0.5, family == "DejaVu Sans") << "serifs are hairlines";
+    }
+    survey.start(400);
+    ASSERT_TRUE(
+        QTest::qWaitFor([&] { return survey.measure("DejaVu Serif", 400).has_value() && !survey.running(); }, 120'000));
+    EXPECT_EQ(box.shortlist(), families) << "the one with hairlines comes last";
+    EXPECT_NE(box.findText("DejaVu Serif"), -1) << "the others stay to be chosen";
+}
+
+TEST_F(MarksRailOnDemo, AVariableFontShowsItsAxesAndAFixedOneNone) {
+    place();
+    EXPECT_EQ(named<QWidget>(text(job::parameter("axes")->title)), nullptr);
+    ASSERT_TRUE(session.edit("font", [](const job::Job& job) {
+        return job::set_parameter(job, job.marks.front().id, "family", std::string("Inter"));
+    }));
+    auto* slant = named<QuantityField>("Slant");
+    ASSERT_NE(slant, nullptr);
+    slant->setFocus();
+    slant->selectAll();
+    QTest::keyClicks(slant, "-5");
+    QTest::keyClick(slant, Qt::Key_Return);
+    EXPECT_EQ(words().axes, "slnt=-5");
+    QuantityField* weight = nullptr;
+    for (QuantityField* field : rail.findChildren<QuantityField*>())
+        if (field->accessibleName() == "Weight" && field->isVisibleTo(&rail)) weight = field;
+    ASSERT_NE(weight, nullptr);
+    weight->setFocus();
+    weight->selectAll();
+    QTest::keyClicks(weight, "650");
+    QTest::keyClick(weight, Qt::Key_Return);
+    EXPECT_EQ(words().weight, 650);
+    EXPECT_EQ(words().axes, "slnt=-5");
 }
 
 TEST_F(MarksRailOnDemo, CardsStandInTheOrderOfTheJobAndGoWithTheirMark) {

@@ -149,6 +149,65 @@ TEST(Code, Code128HasTheLengthOfItsCharacters) {
     EXPECT_EQ(plain->modules.columns, 11 * (1 + 4 + 1) + 13);
 }
 
+// ISO/IEC 18004, table 7 (1-L … 1-H, 4-M, 40-L; M1 … M4 from memory), ISO/IEC 16022, table 7.
+TEST(Code, CapacitiesAreThoseOfTheStandards) {
+    struct Published {
+        Symbology symbology;
+        int version;
+        CorrectionLevel level;
+        std::size_t digits, capitals, bytes;
+    };
+    using enum CorrectionLevel;
+    const Published table[] = {
+        {Symbology::qr, 1, low, 41, 25, 17},           {Symbology::qr, 1, medium, 34, 20, 14},
+        {Symbology::qr, 1, quartile, 27, 16, 11},      {Symbology::qr, 1, high, 17, 10, 7},
+        {Symbology::qr, 4, medium, 149, 90, 62},       {Symbology::qr, 40, low, 7089, 4296, 2953},
+        {Symbology::micro_qr, 2, low, 10, 6, 0},       {Symbology::micro_qr, 3, medium, 18, 11, 7},
+        {Symbology::micro_qr, 4, quartile, 21, 13, 9}, {Symbology::data_matrix, 1, low, 6, 3, 1},
+        {Symbology::data_matrix, 4, low, 24, 16, 10},  {Symbology::data_matrix, 24, low, 3116, 2335, 1556}};
+    for (const Published& row : table) {
+        const auto held = [&](char c, std::size_t count) {
+            const auto symbol = encode({.symbology = row.symbology,
+                                        .message = std::string(std::max<std::size_t>(count, 1), c),
+                                        .version = row.version,
+                                        .level = row.level});
+            EXPECT_TRUE(symbol) << (symbol ? "" : symbol.error().message);
+            return symbol ? symbol->capacity : std::nullopt;
+        };
+        const std::string what = std::string(row_of(row.symbology).title) + " " + std::to_string(row.version);
+        EXPECT_EQ(held('7', row.digits)->most, row.digits) << what;
+        EXPECT_EQ(held('7', row.digits)->unit, "digits");
+        EXPECT_EQ(held('A', row.capitals)->most, row.capitals) << what;
+        if (row.bytes > 0 && row.symbology != Symbology::data_matrix) {
+            EXPECT_EQ(held('#', row.bytes)->most, row.bytes) << what;
+        }
+    }
+}
+
+/// By trying: the library that makes the symbols takes as much as is said, and not one more.
+TEST(Code, CapacityIsWhereTheLibraryRefusesTheNext) {
+    for (int version = 1; version <= 40; version += version < 10 ? 1 : 6)
+        for (int level = 0; level < 4; ++level)
+            for (const char c : {'7', 'A', '#'}) {
+                const auto symbol_of = [&](std::size_t count) {
+                    return encode({.symbology = Symbology::qr,
+                                   .message = std::string(count, c),
+                                   .version = version,
+                                   .level = static_cast<CorrectionLevel>(level)});
+                };
+                // The level rises where the message leaves room for it, and comes down as the symbol fills.
+                std::size_t count = 1;
+                std::string last;
+                for (auto symbol = symbol_of(count); symbol; symbol = symbol_of(++count)) {
+                    ASSERT_TRUE(symbol->capacity);
+                    count = symbol->capacity->most;
+                    last = symbol->version;
+                    EXPECT_TRUE(symbol_of(count)) << last << c << count;
+                }
+                EXPECT_TRUE(last.ends_with("LMQH"[level])) << last << ", not " << level;
+            }
+}
+
 TEST(Code, TouchingModulesAreOneRegionAndNothingTouchesAtAPoint) {
     ModuleGrid grid(4, 3); // ##..
     grid.put(0, 0, true);  // ..#.

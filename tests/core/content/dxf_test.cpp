@@ -6,6 +6,7 @@
 
 #include <gmock/gmock.h>
 
+#include <ctime>
 #include <numbers>
 
 namespace touchmark::content {
@@ -182,6 +183,73 @@ TEST(Dxf, WhatEnclosesNothingIsNamed) {
     EXPECT_THAT(notes_of(groups({{0, "POINT"}, {8, "0"}, {10, "0"}, {20, "0"}})), Contains("points"));
     EXPECT_THAT(notes_of(groups({{0, "INSERT"}, {8, "0"}, {2, "GONE"}, {10, "0"}, {20, "0"}})),
                 Contains(HasSubstr("not in the file")));
+}
+
+TEST(Dxf, OpenLinesAreAsWideAsTheirLineWeight) {
+    // Code 370, hundredths of a millimetre (DXF reference, common group codes): a stadium of 30 × 0.5 with round ends.
+    const std::string stroke =
+        groups({{0, "LINE"}, {8, "0"}, {370, "50"}, {10, "20"}, {20, "0"}, {11, "50"}, {21, "0"}});
+    const ReadDrawing drawing = read(file(stroke, 5)); // centimetres: weights stay millimetres
+    EXPECT_NEAR(geometry::area(drawing.outline), 300 * 0.5 + pi * 0.25 * 0.25, 1e-3);
+    ASSERT_EQ(drawing.notes.size(), 1u);
+    EXPECT_THAT(drawing.notes[0].what, testing::HasSubstr("as wide as their line weight"));
+    EXPECT_FALSE(drawing.notes[0].lost);
+    // Of a spline too, although it is told only when it ends; and one without a weight does not take its neighbour's.
+    const std::string spline = groups({{0, "SPLINE"},
+                                       {8, "0"},
+                                       {370, "100"},
+                                       {70, "8"},
+                                       {71, "1"},
+                                       {72, "4"},
+                                       {73, "2"},
+                                       {40, "0"},
+                                       {40, "0"},
+                                       {40, "1"},
+                                       {40, "1"},
+                                       {10, "0"},
+                                       {20, "20"},
+                                       {10, "40"},
+                                       {20, "20"}});
+    EXPECT_NEAR(geometry::area(read(file(spline + line(0, 50, 40, 50))).outline), 40 + pi * 0.25, 1e-3);
+    EXPECT_THAT(notes_of(line(0, 50, 40, 50)), testing::ElementsAre(testing::HasSubstr("open lines, which enclose")));
+}
+
+TEST(Dxf, WidthsThatAreNotMarkedAreNamed) {
+    const auto wide = [](int code) {
+        return groups({{0, "LWPOLYLINE"},
+                       {8, "0"},
+                       {90, "2"},
+                       {70, "0"},
+                       {code, "1.5"},
+                       {10, "20"},
+                       {20, "0"},
+                       {10, "30"},
+                       {20, "9"}});
+    };
+    for (const int code : {40, 41, 43})
+        EXPECT_THAT(notes_of(wide(code)), testing::Contains(testing::HasSubstr("widths of polylines"))) << code;
+    const std::string weighed = groups({{0, "CIRCLE"}, {8, "0"}, {370, "35"}, {10, "30"}, {20, "0"}, {40, "5"}});
+    EXPECT_THAT(notes_of(weighed), testing::ElementsAre(testing::HasSubstr("line weights of closed shapes")));
+}
+
+TEST(Dxf, CopiesByTheThousandOnEachOtherAreRefusedSoon) {
+    // Found by the fuzz target: 25,440 ellipses that all cross their neighbours took 10 s.
+    const std::string blocks =
+        groups({{0, "BLOCK"}, {8, "0"}, {2, "A"}, {10, "0"}, {20, "0"}}) + circle(0, 0, 1) + groups({{0, "ENDBLK"}});
+    const std::string inserts = groups({{0, "INSERT"},
+                                        {8, "0"},
+                                        {2, "A"},
+                                        {10, "0"},
+                                        {20, "0"},
+                                        {41, "2"},
+                                        {42, "90"},
+                                        {70, "10"},
+                                        {71, "2544"},
+                                        {44, "0"},
+                                        {45, "5"}});
+    const std::clock_t start = std::clock(); // of this process alone, whatever else the machine does
+    EXPECT_EQ(read_dxf(file(inserts, 4, blocks)).error().code, "content.art_too_complex");
+    EXPECT_LT(static_cast<double>(std::clock() - start) / CLOCKS_PER_SEC, 8) << "sanitizers included";
 }
 
 TEST(Dxf, BadFilesGiveOneClearError) {

@@ -85,6 +85,7 @@ rules::MarkView Scene::view(const job::Job& of, std::size_t index, rules::Need) 
         drawn->piece_of_region.insert(drawn->piece_of_region.end(), was.pieces[piece].region_count, piece);
     if (now.text == then.text && now.family == then.family) drawn->missing = was.missing;
     drawn->notes = was.notes;
+    drawn->code = was.code;
     drawn->face = {
         .family = now.family, .style = now.weight > then.weight ? "Bold" : "Book", .weight = now.weight, .file = {}};
     view.drawn = drawn;

@@ -14,6 +14,7 @@ struct Invented {
     std::vector<content::Piece> pieces;
     std::vector<content::MissingCharacter> missing;
     std::vector<content::Note> notes;
+    std::optional<content::ModulePlaces> code;    ///< at the size it had
     double width_mm = 10, height_mm = 5;          ///< of the whole outline: one rectangle
     double heavier_strokes = 1;                   ///< factor when the weight is above the one it had
     std::optional<double> wall_mm, room_above_mm; ///< at the depth it had
