@@ -292,19 +292,29 @@ QWidget* MarkValues::make_drawing(Row& row) {
 
 /// What the message becomes, as it is typed; an error stands where it was made.
 void MarkValues::show_code(const job::Mark& mark) {
-    const auto* code = std::get_if<content::Code>(&mark.content);
-    code_->setVisible(code != nullptr);
-    if (!code) return;
+    const auto said = content::expanded(mark.content, session_.job().variables, {});
+    const auto* code = said ? std::get_if<content::Code>(&*said) : nullptr;
+    const auto words = said_with_variables(mark);
+    code_->setVisible(code || words);
+    if (!code) return code_->setText(words.value_or(QString()));
     const auto symbol = content::encode(*code);
     if (!symbol) return code_->setText(text(symbol.error().message) + u' ' + text(symbol.error().hint));
     const content::SymbologyRow& row = content::row_of(code->symbology);
     const double module = code->module.value;
     const double across = (symbol->modules.columns + 2 * row.quiet_modules) * module;
     const double along = row.linear ? code->bar_height.value : (symbol->modules.rows + 2 * row.quiet_modules) * module;
-    QString said = text(number_text(std::round(across * 10) / 10)) + QStringLiteral(" × ") +
+    QString size = text(number_text(std::round(across * 10) / 10)) + QStringLiteral(" × ") +
                    text(number_text(std::round(along * 10) / 10)) + tr(" mm with its margin");
-    if (!symbol->version.empty()) said = text(symbol->version) + QStringLiteral(" · ") + said;
-    code_->setText(said);
+    if (!symbol->version.empty()) size = text(symbol->version) + QStringLiteral(" · ") + size;
+    code_->setText(words ? size + u'\n' + *words : size);
+}
+
+std::optional<QString> MarkValues::said_with_variables(const job::Mark& mark) const {
+    const std::string* words = content::text_with_variables(mark.content);
+    if (!words || !content::has_braces(*words)) return std::nullopt;
+    const auto said = content::expanded(mark.content, session_.job().variables, {});
+    if (!said) return text(said.error().message) + u' ' + text(said.error().hint);
+    return tr("First part: %1").arg(text(content::said_by(*said)));
 }
 
 void MarkValues::set(const Row& row, const job::Value& value) {
@@ -352,6 +362,10 @@ void MarkValues::edit_text() {
     if (!text_) return;
     text_->setFocus(Qt::OtherFocusReason);
     text_->selectAll();
+}
+
+void MarkValues::insert_text(const QString& words) {
+    if (text_) text_->insertPlainText(words);
 }
 
 void MarkValues::type_text(const QString& typed) {

@@ -27,6 +27,8 @@ public:
     void edit_text();
     /// The same, and replaces it with what was typed elsewhere.
     void type_text(const QString& typed);
+    /// Writes it where the caret is.
+    void insert_text(const QString& words);
 
 private:
     struct Row {
@@ -49,6 +51,8 @@ private:
     QWidget* make_drawing(Row& row);
     QWidget* make_line(Row& row);
     void show_code(const job::Mark& mark);
+    /// What a text with variables says on the first part, or what is wrong with it.
+    [[nodiscard]] std::optional<QString> said_with_variables(const job::Mark& mark) const;
     void set(const Row& row, const job::Value& value);
     [[nodiscard]] const job::Mark* mark() const;
 

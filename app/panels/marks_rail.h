@@ -9,6 +9,7 @@ namespace touchmark::panels {
 
 class CardColumn;
 class MarkCard;
+class VariablesCard;
 
 /// Dragged onto the part it puts a mark there; pressed (or Enter) it asks for a place by itself.
 class NewMark : public QPushButton {
@@ -55,6 +56,7 @@ private:
     CardColumn* column_;
     QWidget* nothing_yet_;
     NewMark* new_mark_;
+    VariablesCard* variables_; ///< behind the marks
     std::vector<MarkCard*> cards_;
 };
 
