@@ -2,8 +2,10 @@
 #include "app/cli/content_options.h"
 
 #include "core/content/templates.h"
+#include "core/content/variable_kinds.h"
 #include "core/job/parameter.h"
 #include "core/job/user_templates.h"
+#include "core/job/variables.h"
 
 #include <algorithm>
 
@@ -79,6 +81,13 @@ Result<job::Job> with_art(job::Job job, const Arguments& arguments) {
     return job::set_content(std::move(job), job.marks.front().id, *std::move(art));
 }
 
+/// "NAME=VALUE" in its two halves.
+Result<std::pair<std::string, std::string>> named(std::string_view option, const std::string& given) {
+    const auto equals = given.find('=');
+    if (equals != std::string::npos) return std::pair(given.substr(0, equals), given.substr(equals + 1));
+    return fail("cli.usage", "'" + std::string(option) + "' wants NAME=VALUE, not '" + given + "'.");
+}
+
 constexpr std::string_view template_option = "--template", set_option = "--set";
 
 Result<job::Job> with_template(job::Job job, const Arguments& arguments) {
@@ -89,9 +98,9 @@ Result<job::Job> with_template(job::Job job, const Arguments& arguments) {
     const std::string& name = arguments.value(template_option);
     content::TemplateValues values;
     for (const std::string& one : arguments.all(set_option)) {
-        const auto equals = one.find('=');
-        if (equals == std::string::npos) return fail("cli.usage", "'--set' wants NAME=VALUE, not '" + one + "'.");
-        values[one.substr(0, equals)] = one.substr(equals + 1);
+        const auto halves = named(set_option, one);
+        if (!halves) return std::unexpected(halves.error());
+        values[halves->first] = halves->second;
     }
     if (!content::find_template(name) && values.empty()) {
         auto own = job::load_template(job::template_folder(), name);
@@ -133,6 +142,28 @@ Status says_something(const Arguments& arguments) {
     return fail("cli.usage", "A mark takes one of " + names + ".");
 }
 
+constexpr std::string_view variable_option = "--variable", table_option = "--table";
+
+Result<job::Job> with_variables(job::Job job, const Arguments& arguments) {
+    if (arguments.has(table_option)) {
+        auto table = content::Table::read_file(arguments.value(table_option));
+        if (!table) return std::unexpected(table.error());
+        auto edited = job::set_table(std::move(job), *std::move(table));
+        if (!edited) return edited;
+        job = *std::move(edited);
+    }
+    for (const std::string& one : arguments.all(variable_option)) {
+        const auto halves = named(variable_option, one);
+        if (!halves) return std::unexpected(halves.error());
+        auto variable = content::variable_from(halves->first, halves->second);
+        if (!variable) return std::unexpected(variable.error());
+        auto edited = job::add_variable(std::move(job), *std::move(variable));
+        if (!edited) return edited;
+        job = *std::move(edited);
+    }
+    return job;
+}
+
 /// Every value that an option of its own sets.
 Result<job::Job> with_options(job::Job job, const Arguments& arguments) {
     for (const job::Parameter& parameter : job::parameters()) {
@@ -162,6 +193,11 @@ std::vector<Option> content_options(Which which) {
                                "A standing content or one of your own, see touchmark-cli templates.", false});
             options.push_back(
                 {std::string(set_option), "NAME=VALUE", "A value of the template; may be repeated.", false, true});
+            options.push_back({std::string(variable_option), "NAME=VALUE",
+                               "What {NAME} in a text stands for: a text, serial:0001..0500, date:YYMMDD, "
+                               "check:SCHEME@NAME or column:TITLE; may be repeated.",
+                               false, true});
+            options.push_back({std::string(table_option), "FILE.csv", "One part a row, for columns.", false});
         }
         if (parameter.key == "family") {
             options.push_back({"--bold", "", "Bold lettering; the default.", false});
@@ -178,7 +214,8 @@ Result<job::Job> with_content(job::Job job, const Arguments& arguments) {
         return fail("cli.usage", "'--bold' and '--regular' exclude each other.");
     content::Text text;
     if (arguments.has("--regular")) text.weight = 400;
-    auto made = job::set_content(std::move(job), job.marks.front().id, std::move(text));
+    auto made = with_variables(std::move(job), arguments);
+    if (made) made = job::set_content(*std::move(made), made->marks.front().id, std::move(text));
     if (made) made = with_code(*std::move(made), arguments);
     if (made) made = with_art(*std::move(made), arguments);
     if (made) made = with_template(*std::move(made), arguments);

@@ -23,7 +23,9 @@ Exit run_outline(const Environment& environment, const Arguments& arguments) {
     if (!job) return complain(environment, job.error(), Exit::usage);
     const auto fonts = content::FontLibrary::system();
     if (!fonts) return complain(environment, fonts.error(), Exit::input);
-    const auto drawn = content::draw(job->marks.front().content, **fonts);
+    const auto said = content::expanded(job->marks.front().content, job->variables, {});
+    if (!said) return complain(environment, said.error(), Exit::usage);
+    const auto drawn = content::draw(*said, **fonts);
     if (!drawn) return complain(environment, drawn.error(), Exit::input);
     for (const content::Note& note : drawn->notes)
         environment.err << "touchmark-cli: the drawing has " << note.what << '\n';

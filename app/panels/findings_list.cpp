@@ -13,7 +13,8 @@ namespace {
 QString name_of(const job::Job& job, const std::string& id) {
     const job::Mark* mark = job.find(id);
     if (!mark) return FindingsList::tr("The part");
-    const QString said = text(content::said_by(mark->content)).simplified();
+    const auto first = content::expanded(mark->content, job.variables, {});
+    const QString said = text(content::said_by(first ? *first : mark->content)).simplified();
     return said.isEmpty() ? text(mark->name) : FindingsList::tr("“%1”").arg(said);
 }
 

@@ -13,8 +13,9 @@
 namespace touchmark::panels {
 namespace {
 
-QString said_by(const job::Mark& mark) {
-    const QString said = text(content::said_by(mark.content)).simplified();
+QString said_by(const job::Mark& mark, const content::Variables& variables) {
+    const auto first = content::expanded(mark.content, variables, {});
+    const QString said = text(content::said_by(first ? *first : mark.content)).simplified();
     return said.isEmpty() ? MarkCard::tr("Says nothing yet") : said;
 }
 
@@ -90,7 +91,7 @@ void MarkCard::set_unfolded(bool unfolded) {
 void MarkCard::refresh() {
     const job::Mark* mark = session_.job().find(mark_.toStdString());
     if (!mark) return;
-    content_->set_text(said_by(*mark));
+    content_->set_text(said_by(*mark, session_.job().variables));
     how_->set_text(tr("%1 %2").arg(text(title_of(mark->mode)), text(text_of(mark->depth))));
     refresh_outline(*mark);
     refresh_findings();

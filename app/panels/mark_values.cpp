@@ -344,6 +344,10 @@ void MarkValues::edit_text() {
     text_->selectAll();
 }
 
+void MarkValues::insert_text(const QString& words) {
+    if (text_) text_->insertPlainText(words);
+}
+
 void MarkValues::type_text(const QString& typed) {
     edit_text();
     if (text_ && !typed.isEmpty()) text_->insertPlainText(typed);

@@ -28,6 +28,8 @@ public:
     void edit_text();
     /// The same, and replaces it with what was typed elsewhere.
     void type_text(const QString& typed);
+    /// Writes it where the caret is.
+    void insert_text(const QString& words);
 
 private:
     struct Row {
@@ -53,6 +55,8 @@ private:
     QWidget* make_axes(Row& row);
     /// Why the mark cannot be drawn; empty while it can.
     [[nodiscard]] Error show_code(const job::Mark& mark);
+    /// What a text with variables says on the first part; nullopt without variables.
+    [[nodiscard]] std::optional<QString> said_with_variables(const job::Mark& mark) const;
     [[nodiscard]] Error trouble_of(const job::Mark& mark) const;
     void show_fit(const job::Mark& mark);
     [[nodiscard]] FaceDemand demand_of(const job::Mark& mark) const;

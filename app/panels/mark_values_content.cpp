@@ -4,6 +4,8 @@
 #include "app/panels/mark_values.h"
 #include "core/base/number_text.h"
 #include "core/content/code.h"
+#include "core/content/placeholder.h"
+#include "core/content/variables.h"
 
 #include <algorithm>
 
@@ -44,10 +46,15 @@ QWidget* MarkValues::make_axes(Row& row) {
 
 /// What the message becomes, as it is typed.
 Error MarkValues::show_code(const job::Mark& mark) {
-    const auto* code = std::get_if<content::Code>(&mark.content);
-    const auto symbol = code ? content::encode(*code) : std::unexpected(Error{});
-    code_->setVisible(symbol.has_value());
-    if (!symbol) return symbol.error();
+    const auto words = said_with_variables(mark);
+    const auto whole = content::expanded(mark.content, session_.job().variables, {});
+    const auto* code = whole ? std::get_if<content::Code>(&*whole) : nullptr;
+    const auto symbol = code ? content::encode(*code) : std::unexpected(whole ? Error{} : whole.error());
+    code_->setVisible(symbol.has_value() || words);
+    if (!symbol) {
+        code_->setText(words.value_or(QString()));
+        return symbol.error();
+    }
     const content::SymbologyRow& row = content::row_of(code->symbology);
     const double module = code->module.value;
     const int columns = symbol->modules.columns, rows = symbol->modules.rows;
@@ -63,8 +70,17 @@ Error MarkValues::show_code(const job::Mark& mark) {
                     .arg(symbol->capacity->used)
                     .arg(symbol->capacity->most)
                     .arg(text(symbol->capacity->unit));
-    code_->setText(said.join(QStringLiteral(" · ")));
+    const QString size = said.join(QStringLiteral(" · "));
+    code_->setText(words ? size + u'\n' + *words : size);
     return {};
+}
+
+std::optional<QString> MarkValues::said_with_variables(const job::Mark& mark) const {
+    const std::string* words = content::text_with_variables(mark.content);
+    if (!words || !content::has_braces(*words)) return std::nullopt;
+    const auto said = content::expanded(mark.content, session_.job().variables, {});
+    if (!said) return std::nullopt; // the error stands beside the field
+    return tr("First part: %1").arg(text(content::said_by(*said)));
 }
 
 Error MarkValues::trouble_of(const job::Mark& mark) const {

@@ -6,6 +6,7 @@
 #include "app/panels/mark_card.h"
 #include "app/panels/mark_values.h"
 #include "app/panels/placing.h"
+#include "app/panels/variables_card.h"
 
 #include <QApplication>
 #include <QDrag>
@@ -83,7 +84,8 @@ void NewMark::mouseMoveEvent(QMouseEvent* event) {
 
 MarksRail::MarksRail(session::Session& session, QWidget* parent)
     : QWidget(parent), session_(session), survey_(new FaceSurvey(session.fonts(), content::face_measures_file(), this)),
-      column_(new CardColumn(this)), nothing_yet_(new QWidget(this)), new_mark_(new NewMark(this)) {
+      column_(new CardColumn(this)), nothing_yet_(new QWidget(this)), new_mark_(new NewMark(this)),
+      variables_(new VariablesCard(session, column_->widget())) {
     setAccessibleName(tr("Marks"));
     auto* title = new QLabel(tr("Marks"), this);
     title->setFont(strong_font(*title));
@@ -96,6 +98,12 @@ MarksRail::MarksRail(session::Session& session, QWidget* parent)
     nothing_layout->addWidget(said);
 
     column_->cards().insertWidget(0, nothing_yet_);
+    column_->cards().insertWidget(1, variables_);
+    connect(variables_, &VariablesCard::failed, this, &MarksRail::failed);
+    connect(variables_, &VariablesCard::wanted, this, [this](const QString& placeholder) {
+        if (MarkCard* chosen = card(session_.selected_mark()); chosen && chosen->values())
+            chosen->values()->insert_text(placeholder);
+    });
 
     auto* layout = new QVBoxLayout(this);
     layout->setContentsMargins(2 * grid, card_inset, 2 * grid, 2 * grid);
@@ -123,6 +131,8 @@ void MarksRail::on_changed(session::Changes changes) {
     if (changes & (Change::part | Change::job | Change::evaluation))
         for (MarkCard* one : cards_)
             one->refresh();
+    if (changes & (Change::part | Change::job)) variables_->refresh();
+    if (changes & Change::part) variables_->setVisible(session_.part() != nullptr);
     if (changes & (Change::part | Change::job | Change::selection)) show_selection();
 }
 

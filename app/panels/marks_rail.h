@@ -10,6 +10,7 @@ namespace touchmark::panels {
 class CardColumn;
 class FaceSurvey;
 class MarkCard;
+class VariablesCard;
 
 /// Dragged onto the part it puts a mark there; pressed (or Enter) it asks for a place by itself.
 class NewMark : public QPushButton {
@@ -57,6 +58,7 @@ private:
     CardColumn* column_;
     QWidget* nothing_yet_;
     NewMark* new_mark_;
+    VariablesCard* variables_; ///< behind the marks
     std::vector<MarkCard*> cards_;
 };
 

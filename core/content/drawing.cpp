@@ -18,33 +18,6 @@ bool looks_like_xml(std::string_view text) {
     return first != std::string_view::npos && text[first] == '<';
 }
 
-std::string from_utf16(std::string_view bytes, bool big_endian) {
-    std::u32string text;
-    const auto unit = [&](std::size_t i) {
-        const auto a = static_cast<unsigned char>(bytes[i]), b = static_cast<unsigned char>(bytes[i + 1]);
-        return static_cast<char32_t>(big_endian ? a << 8 | b : b << 8 | a);
-    };
-    for (std::size_t i = 2; i + 1 < bytes.size(); i += 2) {
-        char32_t c = unit(i);
-        if (c >= 0xd800 && c < 0xdc00 && i + 3 < bytes.size()) {
-            c = 0x10000 + ((c - 0xd800) << 10) + (unit(i + 2) - 0xdc00);
-            i += 2;
-        }
-        text += c < 0x110000 && (c < 0xd800 || c > 0xdfff) ? c : U'\ufffd';
-    }
-    return encode_utf8(text);
-}
-
-std::string as_utf8(std::string bytes) {
-    if (bytes.starts_with("\xff\xfe") || bytes.starts_with("\xfe\xff")) return from_utf16(bytes, bytes[0] == '\xfe');
-    if (bytes.starts_with("\xef\xbb\xbf")) bytes.erase(0, 3);
-    if (decode_utf8(bytes)) return bytes;
-    std::u32string text;
-    for (const char c : bytes)
-        text += static_cast<unsigned char>(c);
-    return encode_utf8(text);
-}
-
 Result<Shape> shape_of(std::string_view source) {
     if (source.empty())
         return fail("content.art_empty", "The mark has no drawing yet.", "Choose an SVG or a DXF file.");
@@ -87,7 +60,7 @@ bool operator==(const Art& a, const Art& b) {
 }
 
 Result<Art> art_from(std::string name, std::string bytes) {
-    std::string text = as_utf8(std::move(bytes));
+    std::string text = utf8_from(std::move(bytes));
     if (text.size() > largest_drawing)
         return fail("content.art_too_large", "The drawing " + name + " is larger than 4 MB.",
                     "Simplify it, or take pictures out of it.");

@@ -7,7 +7,8 @@
 namespace touchmark::job {
 
 inline constexpr std::string_view format_name = "touchmark job";
-inline constexpr int newest_version = 1;
+inline constexpr int newest_version = 2;
+inline constexpr int first_version_with_variables = 2; ///< before it a brace in a text was a brace
 inline constexpr std::size_t largest_file = 64u << 20; ///< bytes
 inline constexpr std::size_t longest_name = 200;       ///< bytes
 inline constexpr std::size_t most_marks = 10'000;

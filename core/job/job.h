@@ -2,7 +2,7 @@
 #pragma once
 
 #include "core/base/words.h"
-#include "core/content/content.h"
+#include "core/content/variables.h"
 #include "core/part/part.h"
 #include "core/plate/plate.h"
 
@@ -51,6 +51,7 @@ struct Job {
     plate::Pose pose;
     std::string process = "fff-0.4";
     int next_mark = 1;
+    content::Variables variables{}; ///< what {name} stands for in the marks' texts
 
     friend bool operator==(const Job&, const Job&) = default;
     [[nodiscard]] const Mark* find(std::string_view mark) const;

@@ -4,6 +4,7 @@
 #include "core/base/atomic_file.h"
 #include "core/base/json.h"
 #include "core/job/file_format.h"
+#include "core/job/variables_file.h"
 
 #include <algorithm>
 #include <set>
@@ -198,7 +199,7 @@ void read_marks(const json::Node& root, Job& job) {
     }
 }
 
-void read_version(const json::Node& root) {
+int read_version(const json::Node& root) {
     if (const json::Node format = root["format"]; !root.trouble() && format.text() != format_name)
         format.refuse("must be \"" + std::string(format_name) + "\"", "Check that it is a Touchmark job.");
     const auto version = root["version"].integer(1, 1'000'000);
@@ -207,6 +208,13 @@ void read_version(const json::Node& root) {
                               "The job has version " + std::to_string(version) + "; this program knows up to " +
                                   std::to_string(newest_version) + ".",
                               "Open it with a newer Touchmark.");
+    return static_cast<int>(version);
+}
+
+/// Before version 2 a brace in a text was nothing but a brace.
+void keep_braces(Job& job) {
+    for (Mark& mark : job.marks)
+        if (std::string* text = content::text_with_variables(mark.content)) *text = content::escaped(*text);
 }
 
 fs::path folder_of(const fs::path& file) {
@@ -228,6 +236,8 @@ std::string to_json(const Job& job, const fs::path& beside) {
                {"marks", Out::array()}};
     for (const Mark& mark : job.marks)
         out["marks"].push_back(write_mark(mark));
+    if (!job.variables.list.empty()) out[variables_key] = write_variables(job.variables);
+    if (job.variables.table) out[table_key] = write_table(*job.variables.table);
     return out.dump(2) + "\n";
 }
 
@@ -236,8 +246,10 @@ Result<Job> from_json(std::string_view text, const fs::path& beside) {
     if (!parsed) return std::unexpected(parsed.error());
     json::Trouble trouble("job.malformed", "job.out_of_range");
     const json::Node root(*parsed, "", trouble);
-    read_version(root);
-    root.allow_only({"$schema", "format", "version", "part", "process", "pose", "next_mark", "marks"});
+    const int version = read_version(root);
+    std::vector<std::string_view> keys{"$schema", "format", "version", "part", "process", "pose", "next_mark", "marks"};
+    if (version >= first_version_with_variables) keys.insert(keys.end(), {variables_key, table_key});
+    root.allow_only(keys);
 
     Job job;
     job.part = read_part(root["part"], beside);
@@ -245,6 +257,10 @@ Result<Job> from_json(std::string_view text, const fs::path& beside) {
     const json::Node process = root["process"];
     const std::string name = process.text();
     read_marks(root, job);
+    if (version < first_version_with_variables)
+        keep_braces(job);
+    else
+        job.variables = read_variables(root);
     if (trouble) return std::unexpected(trouble.error());
     Result<Job> whole = set_process(std::move(job), name);
     if (!whole) whole.error() = {"job.out_of_range", "process: " + whole.error().message, ""};

@@ -2,6 +2,7 @@
 #include "core/content/code.h"
 #include "core/job/file_format.h"
 #include "core/job/job_file.h"
+#include "core/job/variables_file.h"
 
 #include <algorithm>
 #include <nlohmann/json.hpp>
@@ -167,7 +168,9 @@ std::string job_schema() {
             {"minimum", 1},
             {"maximum", most_ids},
             {"description", "The number that the next mark's id gets."}}},
-          {"marks", {{"type", "array"}, {"maxItems", static_cast<int>(most_marks)}, {"items", mark_schema()}}}}}};
+          {"marks", {{"type", "array"}, {"maxItems", static_cast<int>(most_marks)}, {"items", mark_schema()}}},
+          {variables_key, variables_schema()},
+          {table_key, table_schema()}}}};
     return schema.dump(2) + "\n";
 }
 

@@ -115,7 +115,7 @@ std::vector<Parameter> content_rows() {
          .help = "What the mark says; every line of lettering becomes a line on the part. Of line art: its name.",
          .kind = Kind::text,
          .least = 0,
-         .most = 4000,
+         .most = 8000,
          .standard = std::string(),
          .get = [](const Mark& mark) -> Value { return content::said_by(mark.content); },
          .set = set_text,

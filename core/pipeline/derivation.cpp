@@ -3,6 +3,7 @@
 
 #include "core/pipeline/footprint.h"
 #include "core/pipeline/lettering_widths.h"
+#include "core/pipeline/worst_cases.h"
 
 namespace touchmark::pipeline {
 namespace {
@@ -158,9 +159,30 @@ Widths Derivation::widths(const content::Content& content, const content::Drawn&
 
 rules::MarkView Derivation::view(const job::Job& job, std::size_t index, rules::Need need) const {
     const job::Mark& mark = job.marks[index];
+    return view_of(job, mark, content::expanded(mark.content, job.variables, {0, around_.day}), need);
+}
+
+std::vector<rules::MarkView> Derivation::views(const job::Job& job, std::size_t index, rules::Need need) const {
+    const job::Mark& mark = job.marks[index];
+    std::vector<rules::MarkView> views;
+    for (const content::WorstCase& worst :
+         *worst_cases(*store_, mark.content, job.variables, around_.day, around_.fonts, *progress_)) {
+        views.push_back(
+            view_of(job, mark, content::expanded(mark.content, job.variables, {0, around_.day}, worst), need));
+        views.back().which = worst.what;
+        views.back().worst = content::sentence(worst);
+    }
+    return views;
+}
+
+rules::MarkView Derivation::view_of(const job::Job& job, const job::Mark& mark, const Result<content::Content>& said,
+                                    rules::Need need) const {
     rules::MarkView view;
     view.mark = &mark;
-    if (auto drawing = drawn(*store_, mark.content, around_.fonts, *progress_))
+    view.said = said.value_or(mark.content);
+    if (!said)
+        view.trouble = said.error();
+    else if (auto drawing = drawn(*store_, *said, around_.fonts, *progress_))
         view.drawn = *drawing;
     else
         view.trouble = drawing.error();
@@ -175,7 +197,7 @@ rules::MarkView Derivation::view(const job::Job& job, std::size_t index, rules::
         view.zone = plate::zone_at(standing->placement, view.map->point(mark.anchor.at), normal, *process_);
     }
     if (view.drawn) {
-        const Widths widths = this->widths(mark.content, *view.drawn);
+        const Widths widths = this->widths(view.said, *view.drawn);
         view.strokes = widths.strokes;
         view.gaps = widths.gaps;
     }
@@ -185,7 +207,7 @@ rules::MarkView Derivation::view(const job::Job& job, std::size_t index, rules::
 
 std::optional<Vec2> Derivation::shift_inward(const rules::MarkView& view, double wanted) const {
     if (!view.map || !view.drawn) return std::nullopt;
-    const Digest key = on_face_key(*view.mark).add(wanted).digest();
+    const Digest key = on_face_key(view).add(wanted).digest();
     if (const auto known = store_->places.peek(key); known && !*known) return std::nullopt;
     auto shift = surface::shift_inward(*view.map, view.placed, wanted);
     if (shift) {
@@ -198,9 +220,10 @@ std::optional<Vec2> Derivation::shift_inward(const rules::MarkView& view, double
 }
 
 /// What it is and how it is turned, but not where, unless the face shows it differently everywhere: a drag keeps it.
-Digester Derivation::on_face_key(const job::Mark& mark) const {
+Digester Derivation::on_face_key(const rules::MarkView& view) const {
+    const job::Mark& mark = *view.mark;
     Digester key;
-    key.add(around_.part->digest()).add(content_key(mark.content, around_.fonts.get()));
+    key.add(around_.part->digest()).add(content_key(view.said, around_.fonts.get()));
     key.add(mark.anchor.face).add(mark.anchor.turn.value);
     const auto kind = around_.part->faces()[static_cast<std::size_t>(mark.anchor.face)].kind;
     if (surface::is_laid_about_its_anchor(kind)) key.add(mark.anchor.at.x).add(mark.anchor.at.y).add(mark.laying);
@@ -213,7 +236,7 @@ void Derivation::place(rules::MarkView& view, rules::Need need) const {
     view.placed_box = geometry::bounds(view.placed);
     if (need == rules::Need::placed) return;
 
-    Digester key = on_face_key(*view.mark);
+    Digester key = on_face_key(view);
     const Digest on_face = key.digest();
     key.add(anchor.at.x).add(anchor.at.y);
     const auto margin =

@@ -20,6 +20,8 @@ public:
                                                   const Progress& progress);
 
     [[nodiscard]] rules::MarkView view(const job::Job& job, std::size_t mark, rules::Need need) const override;
+    [[nodiscard]] std::vector<rules::MarkView> views(const job::Job& job, std::size_t mark,
+                                                     rules::Need need) const override;
     [[nodiscard]] std::optional<Vec2> shift_inward(const rules::MarkView& view, double wanted) const override;
     [[nodiscard]] std::vector<plate::Standing> standings(Vec3 wall_normal) const override;
 
@@ -32,7 +34,10 @@ private:
         : store_(&store), around_(around), process_(&process), pose_(pose), progress_(&progress) {}
 
     [[nodiscard]] Widths widths(const content::Content& content, const content::Drawn& own) const;
-    [[nodiscard]] Digester on_face_key(const job::Mark& mark) const;
+    /// `said`: the mark's content in the unit that is looked at.
+    [[nodiscard]] rules::MarkView view_of(const job::Job& job, const job::Mark& mark,
+                                          const Result<content::Content>& said, rules::Need need) const;
+    [[nodiscard]] Digester on_face_key(const rules::MarkView& view) const;
     void place(rules::MarkView& view, rules::Need need) const;
 
     Store* store_;

@@ -28,7 +28,9 @@ Result<std::vector<imprint::Footprint>> footprints(Store& store, const job::Job&
                                                    const Progress& progress) {
     std::vector<imprint::Footprint> all;
     for (const job::Mark& mark : job.marks) {
-        const auto drawing = drawn(store, mark.content, around.fonts, progress);
+        const auto said = content::expanded(mark.content, job.variables, {0, around.day});
+        if (!said) return std::unexpected(naming(mark, said.error()));
+        const auto drawing = drawn(store, *said, around.fonts, progress);
         if (!drawing) return std::unexpected(naming(mark, drawing.error()));
         const auto map = mapped(store, around.part, mark, progress);
         if (!map) return std::unexpected(naming(mark, map.error()));
@@ -74,14 +76,18 @@ Result<std::shared_ptr<const Evaluation>> Evaluator::evaluate(const job::Job& jo
                            stand->placement, stand->height_mm,     &derivation.value()};
     for (std::size_t i = 0; i < job.marks.size(); ++i) {
         if (progress.cancelled()) return cancelled();
-        context.marks.push_back(derivation->view(evaluation->job, i, rules::Need::wall));
+        std::vector<rules::MarkView> views = derivation->views(evaluation->job, i, rules::Need::wall);
+        const rules::MarkView& shown = views.front();
+        evaluation->marks.push_back({shown.mark->id, shown.drawn, shown.map, shown.placed, shown.zone,
+                                     shown.far ? std::optional(shown.far->farthest) : std::nullopt, shown.trouble});
+        const auto widest = std::ranges::find(views, content::Worst::widest, &rules::MarkView::which);
+        const auto judged = widest == views.end() ? views.begin() : widest;
+        context.marks.push_back(std::move(*judged));
+        views.erase(judged);
+        context.other_units.push_back(std::move(views));
     }
-    evaluation->findings = rules::judge(context);
+    evaluation->findings = rules::judge(std::move(context));
     if (progress.cancelled()) return cancelled();
-    for (rules::MarkView& view : context.marks)
-        evaluation->marks.push_back({view.mark->id, view.drawn, view.map, std::move(view.placed), view.zone,
-                                     view.far ? std::optional(view.far->farthest) : std::nullopt,
-                                     std::move(view.trouble)});
     return evaluation;
 }
 

@@ -11,6 +11,7 @@ struct Surroundings {
     part::PartPtr part;
     std::shared_ptr<const content::FontLibrary> fonts;
     std::shared_ptr<const std::vector<process::Process>> processes;
+    content::Day day = content::today(); ///< on which the parts are made, for dates among the variables
 };
 
 /// What is derived from one mark for people to look at.

@@ -2,6 +2,7 @@
 #include "core/pipeline/printing.h"
 
 #include "core/content/code.h"
+#include "core/content/variables.h"
 
 #include <algorithm>
 #include <cmath>
@@ -68,7 +69,9 @@ Result<PrintedMark> print_mark(const Evaluation& evaluation, std::size_t index, 
     if (!printed) return std::unexpected(printed.error());
     out.printed = *std::move(printed);
 
-    const auto* code = std::get_if<content::Code>(&evaluation.job.marks[index].content);
+    const auto content = content::expanded(evaluation.job.marks[index].content, evaluation.job.variables, {});
+    if (!content) return std::unexpected(content.error());
+    const auto* code = std::get_if<content::Code>(&*content);
     std::vector<Box2> boxes;
     for (std::size_t i = code ? 1 : 0; i < own.drawn->pieces.size(); ++i)
         if (const content::Piece& piece = own.drawn->pieces[i]; piece.region_count > 0) {

@@ -43,6 +43,8 @@ struct Store {
     Cache<Result<std::shared_ptr<const content::Drawn>>> drawings{512};
     Cache<Measured> widths{256};
     Cache<geometry::Widths> letters{2048};
+    Cache<content::LetterMeasure> letter_measures{2048};
+    Cache<std::vector<content::WorstCase>> worst_cases{256};
     Cache<Result<surface::FaceMapPtr>> maps{256};
     Cache<surface::FaceMapPtr> laid{256}; ///< maps about a mark's anchor
     Cache<surface::MarginFinder> finders{48};

@@ -45,10 +45,14 @@ std::optional<Trial> Fixer::attempt(const job::Edit& edit, Need need) const {
     if (!edited || *edited == context_.job) return std::nullopt;
     Trial trial;
     trial.job = std::make_unique<const job::Job>(std::move(*edited));
-    trial.view = context_.what_if->view(*trial.job, mark_, need);
-    if (trial.view.trouble) return std::nullopt;
-    for (const Finding& finding : assess_(context_, trial.view, mark_))
-        trial.severity = std::min(trial.severity.value_or(finding.severity), finding.severity);
+    std::vector<MarkView> views = context_.what_if->views(*trial.job, mark_, need);
+    for (const MarkView& one : views) {
+        if (one.trouble) return std::nullopt;
+        for (const Finding& finding : assess_(context_, one, mark_))
+            trial.severity = std::min(trial.severity.value_or(finding.severity), finding.severity);
+    }
+    const auto same_unit = std::ranges::find(views, view().which, &MarkView::which);
+    trial.view = std::move(same_unit == views.end() ? views.front() : *same_unit);
     return trial;
 }
 

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #pragma once
 
+#include "core/content/worst_case.h"
 #include "core/geometry/width.h"
 #include "core/imprint/clearance.h"
 #include "core/rules/finding.h"
@@ -13,6 +14,7 @@ namespace touchmark::rules {
 /// failure is a finding).
 struct MarkView {
     const job::Mark* mark = nullptr;
+    content::Content said;                       ///< the mark's content in the unit that is looked at
     std::shared_ptr<const content::Drawn> drawn; ///< about its own origin
     surface::FaceMapPtr map;
     geometry::Outline placed; ///< on the map
@@ -26,7 +28,9 @@ struct MarkView {
     /// Mode::through: where it comes out; or why there is no such place.
     std::optional<imprint::FarSide> far;
     std::optional<Error> no_far;
-    std::optional<Error> trouble; ///< why drawn or map is missing
+    std::optional<Error> trouble;                      ///< why drawn or map is missing
+    content::Worst which = content::Worst::first_unit; ///< of the range of the mark's variables
+    std::string worst; ///< what a finding adds when it is not about the first unit: "The widest is serial 0888."
 };
 
 /// How much of a MarkView has to be right.
@@ -44,6 +48,8 @@ public:
     virtual ~WhatIf() = default;
     /// REQUIRES: `job` outlives the view, `mark` is an index into its marks.
     [[nodiscard]] virtual MarkView view(const job::Job& job, std::size_t mark, Need need) const = 0;
+    /// All that the mark is judged by: its first unit, then the worst cases in the range of its variables.
+    [[nodiscard]] virtual std::vector<MarkView> views(const job::Job& job, std::size_t mark, Need need) const;
     /// See surface::shift_inward; from where the view's mark is. Whether there is any place for it is remembered.
     [[nodiscard]] virtual std::optional<Vec2> shift_inward(const MarkView& view, double wanted) const = 0;
     /// See plate::stand_with_side_wall.
@@ -60,6 +66,8 @@ struct Context {
     plate::Placement placement{};    ///< of job.pose
     double height_mm = 0;            ///< of the part as it stands
     const WhatIf* what_if = nullptr; ///< null: findings without fixes
+    /// For each mark with variables its views but the one in `marks`, which is the widest.
+    std::vector<std::vector<MarkView>> other_units{};
 };
 
 /// One row a rule, one file a rule.
@@ -79,7 +87,7 @@ struct Rule {
 [[nodiscard]] const Rule* find_rule(std::string_view id);
 
 /// Every rule on every mark, grouped by mark in job order, the most severe first; then the part's own findings.
-[[nodiscard]] std::vector<Finding> judge(const Context& context);
+[[nodiscard]] std::vector<Finding> judge(Context context);
 /// Only what there is to say about the part.
 [[nodiscard]] std::vector<Finding> judge_part(const part::Part& part);
 

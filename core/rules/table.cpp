@@ -1,8 +1,10 @@
 // SPDX-License-Identifier: MIT
 #include "core/rules/table.h"
+#include "core/rules/support.h"
 
 #include <algorithm>
 #include <array>
+#include <cmath>
 
 namespace touchmark::rules {
 namespace {
@@ -82,12 +84,55 @@ std::vector<Finding> judge_part(const part::Part& part) {
     return findings;
 }
 
-std::vector<Finding> judge(const Context& context) {
+std::vector<MarkView> WhatIf::views(const job::Job& job, std::size_t mark, Need need) const {
+    std::vector<MarkView> views;
+    views.push_back(view(job, mark, need));
+    return views;
+}
+
+namespace {
+
+/// The worst word of a rule first, then by how far the figure is off.
+std::pair<int, double> badness(std::span<const Finding> findings) {
+    std::pair<int, double> worst{-1, 0};
+    for (const Finding& finding : findings)
+        worst = std::max(worst, std::pair(static_cast<int>(Severity::advice) - static_cast<int>(finding.severity),
+                                          std::abs(finding.figure - missed(finding))));
+    return worst;
+}
+
+/// What the rule says about the worst of the mark's units; the first unit speaks where another is no worse.
+std::vector<Finding> judge_units(Context& context, std::size_t mark, const Rule& rule) {
+    std::vector<Finding> worst;
+    const auto look = [&] {
+        std::vector<Finding> findings;
+        rule.judge(context, mark, findings);
+        for (Finding& finding : findings)
+            if (const std::string& unit = context.marks[mark].worst; !unit.empty()) finding.message += " " + unit;
+        auto now = badness(findings), before = badness(worst);
+        constexpr double hair = 1e-9;
+        if (now.first > before.first || (now.first == before.first && now.second > before.second + hair))
+            worst = std::move(findings);
+    };
+    std::vector<MarkView>& others = context.other_units[mark];
+    for (MarkView& other : others) {
+        std::swap(other, context.marks[mark]);
+        look();
+        std::swap(other, context.marks[mark]);
+    }
+    look();
+    return worst;
+}
+
+} // namespace
+
+std::vector<Finding> judge(Context context) {
     std::vector<Finding> all;
+    context.other_units.resize(context.marks.size());
     for (std::size_t mark = 0; mark < context.marks.size(); ++mark) {
         std::vector<Finding> findings;
         for (const Rule& rule : table)
-            if (rule.judge) rule.judge(context, mark, findings);
+            if (rule.judge) std::ranges::move(judge_units(context, mark, rule), std::back_inserter(findings));
         std::ranges::stable_sort(findings, {}, &Finding::severity);
         std::ranges::move(findings, std::back_inserter(all));
     }

@@ -196,9 +196,9 @@ TEST(JobFile, ChecksTheRangeOfEveryValue) {
 }
 
 TEST(JobFile, RefusesANewerVersionByItsNumber) {
-    const Error error = error_after([](json& j) { j["version"] = 2, j["wonders"] = true; });
+    const Error error = error_after([](json& j) { j["version"] = 3, j["wonders"] = true; });
     EXPECT_EQ(error.code, "job.newer_version");
-    EXPECT_THAT(error.message, HasSubstr("version 2; this program knows up to 1"));
+    EXPECT_THAT(error.message, HasSubstr("version 3; this program knows up to 2"));
 }
 
 TEST(JobFile, HostileJsonIsRefusedQuickly) {

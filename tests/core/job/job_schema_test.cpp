@@ -49,15 +49,16 @@ std::string violation(const json& schema, const json& value, const std::string& 
         else if (word == "maximum")
             good = !value.is_number() || value <= want;
         else if (word == "minLength")
-            good = characters(value) >= want.get<std::size_t>();
+            good = !value.is_string() || characters(value) >= want.get<std::size_t>();
         else if (word == "maxLength")
-            good = characters(value) <= want.get<std::size_t>();
+            good = !value.is_string() || characters(value) <= want.get<std::size_t>();
         else if (word == "minItems")
             good = value.size() >= want.get<std::size_t>();
         else if (word == "maxItems")
             good = value.size() <= want.get<std::size_t>();
         else if (word == "pattern")
-            good = std::regex_search(value.get<std::string>(), std::regex(want.get<std::string>()));
+            good =
+                !value.is_string() || std::regex_search(value.get<std::string>(), std::regex(want.get<std::string>()));
         else if (word == "required") {
             for (const json& key : want)
                 good = good && value.contains(key.get<std::string>());
@@ -97,12 +98,36 @@ TEST(JobSchema, HoldsForEveryJobThatIsWritten) {
     }
 }
 
+TEST(JobSchema, RefusesTheVariablesThatTheReaderRefuses) {
+    const json schema = json::parse(job_schema());
+    const json good = json::parse(to_json(test::job_with_every_variable(), "/jobs"));
+    ASSERT_EQ(violation(schema, good), "") << good.dump(2);
+    const std::pair<const char*, json> bad[] = {{"/variables/0/name", ""},
+                                                {"/variables/0/kind", "colour"},
+                                                {"/variables/0/start", 1},
+                                                {"/variables/0/text", 5},
+                                                {"/variables/5/day", "14.3.2026"},
+                                                {"/variables/6/step", 0},
+                                                {"/variables/6/count", 1.5},
+                                                {"/variables/6/digits", 19},
+                                                {"/variables/7/scheme", "crc"},
+                                                {"/variables/8/title", "Lot"},
+                                                {"/table/csv", 1},
+                                                {"/table/rows", 1}};
+    for (const auto& [pointer, value] : bad) {
+        json spoilt = good;
+        spoilt[json::json_pointer(pointer)] = value;
+        EXPECT_NE(violation(schema, spoilt), "") << pointer;
+        EXPECT_FALSE(from_json(spoilt.dump(), "/jobs")) << pointer;
+    }
+}
+
 TEST(JobSchema, RefusesWhatTheReaderRefuses) {
     const json schema = json::parse(job_schema());
     const json good = json::parse(to_json(test::small_job(), "/jobs"));
     ASSERT_EQ(violation(schema, good), "");
     const std::pair<const char*, json> bad[] = {
-        {"/version", 2},          {"/marks/0/depth", 0.01}, {"/marks/0/depth", "1"}, {"/marks/0/mode", "paint"},
+        {"/version", 3},          {"/marks/0/depth", 0.01}, {"/marks/0/depth", "1"}, {"/marks/0/mode", "paint"},
         {"/marks/0/weight", 1.5}, {"/marks/0/turn", 361},   {"/marks/0/id", "x1"},   {"/marks/0/kind", "code"},
         {"/marks/0/colour", 1},   {"/pose/down", {0, 1}},   {"/part/digest", "12"},  {"/process", ""},
         {"/next_mark", 0},        {"/part/file_bytes", ""}, {"/marks/0/face", -1},   {"/marks/0/family", ""}};

@@ -135,7 +135,7 @@ TEST(Parameters, BelongToTheirKindOfContent) {
 TEST(Parameters, CountCharactersNotBytes) {
     const Job job = test::small_job();
     std::string longest;
-    for (int i = 0; i < 4000; ++i)
+    for (int i = 0; i < 8000; ++i)
         longest += "€";
     EXPECT_TRUE(set_parameter(job, "m1", "text", longest));
     EXPECT_EQ(set_parameter(job, "m1", "text", longest + "a").error().code, "job.out_of_range");

@@ -2,7 +2,9 @@
 #pragma once
 
 #include "core/content/code.h"
+#include "core/content/variable_kinds.h"
 #include "core/job/parameter.h"
+#include "core/job/variables.h"
 
 #include <gtest/gtest.h>
 
@@ -22,6 +24,10 @@ public:
             made = taken(job::add_mark(made, mark()));
             if (whole(0, 4) == 0) made = taken(job::remove_mark(made, made.marks.front().id));
         }
+        for (int i = whole(0, 3); i > 0; --i)
+            made = taken(job::add_variable(made, variable(made)));
+        if (whole(0, 2) == 0)
+            made = taken(job::set_table(made, content::Table::read(name(), "a,b\r\n1,\"2\n\"\r\n").value()));
         made = taken(job::set_pose(made, {{number(-1, 1), number(-1, 1), number(0.1, 1)}, Degrees(number(-360, 360))}));
         return taken(job::set_process(made, name()));
     }
@@ -42,6 +48,20 @@ private:
         for (int i = whole(0, 12); i > 0; --i)
             text += pieces[static_cast<std::size_t>(whole(0, 11))];
         return text + "n";
+    }
+
+    content::Variable variable(const job::Job& job) {
+        const auto rows = content::variable_kinds();
+        const auto& row = rows[static_cast<std::size_t>(whole(0, static_cast<int>(rows.size()) - 1))];
+        content::Variable made{content::free_name(job.variables, row.name), row.standard};
+        if (auto* text = std::get_if<content::FixedText>(&made.kind)) text->text = name();
+        if (auto* column = std::get_if<content::Column>(&made.kind)) column->title = name();
+        if (auto* check = std::get_if<content::CheckDigit>(&made.kind)) check->scheme = content::CheckScheme::mod_97_10;
+        if (auto* serial = std::get_if<content::Serial>(&made.kind))
+            *serial = {.start = whole(0, 1000), .step = whole(1, 9), .count = whole(1, 900), .digits = whole(5, 18)};
+        if (auto* date = std::get_if<content::Date>(&made.kind); date && whole(0, 1) != 0)
+            date->day = content::Day(std::chrono::sys_days(std::chrono::days(whole(0, 30'000))));
+        return made;
     }
 
     job::Mark mark() {
@@ -83,6 +103,15 @@ inline job::Mark mark_that_has(const job::Parameter& row) {
     }
     mark.content = content::Art{.name = "arrow.svg"};
     return mark;
+}
+
+/// One of every kind, in the order of their table.
+inline job::Job job_with_every_variable() {
+    job::Job made;
+    made.part.file = "/parts/box.step";
+    for (const content::VariableKindRow& row : content::variable_kinds())
+        made = job::add_variable(made, {std::string(row.name), row.standard}).value();
+    return job::set_table(made, content::Table::read("lots.csv", "Lot\nA7\n").value()).value();
 }
 
 /// A job with two marks.
