@@ -20,6 +20,9 @@ struct Anchor {
     friend bool operator==(const Anchor&, const Anchor&) = default;
 };
 
+/// Whether counters of a mark that is cut through are held.
+enum class Bridging { none, automatic };
+
 /// One identification on the part: content, mode, depth, anchor.
 struct Mark {
     std::string id;   ///< unique in the job, never reused: "m1", "m2" …
@@ -29,6 +32,8 @@ struct Mark {
     Mm depth{0.5};
     Mm cover{0.8}; ///< hidden: material between the face and the void
     Laying laying = Laying::wrap;
+    Bridging bridges = Bridging::none; ///< through: strips of material that hold counters
+    Mm bridge_width{0};                ///< 0: what the process finds comfortable
     Anchor anchor;
 
     friend bool operator==(const Mark&, const Mark&) = default;
