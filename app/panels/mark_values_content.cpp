@@ -49,7 +49,7 @@ Error MarkValues::show_code(const job::Mark& mark) {
     const auto words = said_with_variables(mark);
     const auto whole = content::expanded(mark.content, session_.job().variables, {});
     const auto* code = whole ? std::get_if<content::Code>(&*whole) : nullptr;
-    const auto symbol = code ? content::encode(*code) : std::unexpected(whole ? Error{} : whole.error());
+    const auto symbol = code ? content::encode(*code) : std::unexpected(Error{});
     code_->setVisible(symbol.has_value() || words);
     if (!symbol) {
         code_->setText(words.value_or(QString()));
@@ -79,7 +79,7 @@ std::optional<QString> MarkValues::said_with_variables(const job::Mark& mark) co
     const std::string* words = content::text_with_variables(mark.content);
     if (!words || !content::has_braces(*words)) return std::nullopt;
     const auto said = content::expanded(mark.content, session_.job().variables, {});
-    if (!said) return std::nullopt; // the error stands beside the field
+    if (!said) return text(said.error().message) + u' ' + text(said.error().hint);
     return tr("First part: %1").arg(text(content::said_by(*said)));
 }
 

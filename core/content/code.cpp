@@ -201,7 +201,7 @@ Result<Drawn> draw_code(const Code& code, const FontLibrary& fonts) {
     drawn.extent = {place_in(whole, size, 0, whole.rows), place_in(whole, size, whole.columns, 0)};
     drawn.pieces.push_back({std::string(row.title), 0, drawn.outline.regions.size(), drawn.extent});
     drawn.code = ModulePlaces{module, alone(symbol->modules, true, size), alone(symbol->modules, false, size),
-                              drawn.extent, code.light_is_mark ? 0 : quiet * module};
+                              drawn.extent, code.light_is_mark ? 0 : row.quiet_modules * module};
     if (code.lettering.value > 0) {
         Result<Drawn> lettering = draw_text({.text = symbol->readable, .cap_height = code.lettering}, fonts);
         if (!lettering) return std::unexpected(lettering.error());

@@ -1,4 +1,5 @@
 // SPDX-License-Identifier: MIT
+#include "core/content/placeholder.h"
 #include "core/content/templates.h"
 
 #include <algorithm>
@@ -20,7 +21,7 @@ constexpr std::string_view polymers[] = {
 // ISO 1043-2: what the filler is, and its form; from memory.
 constexpr std::string_view materials = "ABCDEGKLMNPQRSTWXZ", forms = "BCDFGHKLMNPRSTVWXYZ";
 
-std::vector<std::string> parts_of(std::string_view text) {
+std::vector<std::string> components_of(std::string_view text) {
     std::vector<std::string> parts;
     for (;;) {
         const auto plus = text.find('+');
@@ -55,7 +56,7 @@ Result<Content> plastics_identification(const TemplateValues& values, const Font
     const std::string &retardant = values.at("flame_retardant"), &recycled = values.at("recycled");
     if (polymer.empty()) return bad_value("polymer", "is missing: ABS, PA66, PC+ABS …");
     std::set<std::string> seen;
-    for (const std::string& one : parts_of(polymer)) {
+    for (const std::string& one : components_of(polymer)) {
         if (std::ranges::find(polymers, one) == std::end(polymers))
             return bad_value("polymer", "has \"" + one + "\", which is no abbreviation of ISO 1043-1 known here");
         if (!seen.insert(one).second) return bad_value("polymer", "names " + one + " twice");
@@ -63,7 +64,7 @@ Result<Content> plastics_identification(const TemplateValues& values, const Font
     std::string said = ">" + polymer;
     if (!filler.empty()) {
         int sum = 0;
-        const auto fillers = parts_of(filler);
+        const auto fillers = components_of(filler);
         for (const std::string& one : fillers) {
             if (!is_filler(one))
                 return bad_value("filler", "has \"" + one + "\"; it wants a code of ISO 1043-2 and its share, as GF30");
@@ -87,7 +88,8 @@ Result<Content> plastics_identification(const TemplateValues& values, const Font
 Result<Content> patent_notice(const TemplateValues& values, const FontLibrary&) {
     const std::string &number = values.at("number"), &address = values.at("address");
     if (number.empty() == address.empty()) return bad_value("number", "or the address is wanted, one of the two");
-    if (!number.empty() && std::ranges::none_of(number, [](char c) { return c >= '0' && c <= '9'; }))
+    if (!number.empty() && !has_braces(number) &&
+        std::ranges::none_of(number, [](char c) { return c >= '0' && c <= '9'; }))
         return bad_value("number", "has no figure");
     return lettering("PAT. " + (number.empty() ? address : number));
 }
@@ -102,6 +104,7 @@ Result<Content> unit_serial(const TemplateValues& values, const FontLibrary&) {
     const auto digits = whole(values.at("digits"), 1, 12);
     if (!digits) return bad_value("digits", "is no number from 1 to 12");
     std::string number = values.at("number");
+    if (has_braces(number)) return lettering(values.at("prefix") + number); // a variable has its own figures
     if (number.empty() || number.find_first_not_of("0123456789") != number.npos)
         return bad_value("number", "is no whole number");
     number.erase(0, std::min(number.find_first_not_of('0'), number.size() - 1));

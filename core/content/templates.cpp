@@ -57,7 +57,9 @@ std::span<const Template> templates() {
          "Unit serial",
          "Common practice, no source",
          "Quality engineer",
-         {{"prefix", "SN ", "Before the number"}, {"number", "1", "A whole number"}, {"digits", "6", "1 to 12"}},
+         {{"prefix", "SN ", "Before the number"},
+          {"number", "1", "A whole number, or a variable: {serial}"},
+          {"digits", "6", "1 to 12"}},
          unit_serial}};
     return table;
 }

@@ -20,6 +20,9 @@ struct Anchor {
     friend bool operator==(const Anchor&, const Anchor&) = default;
 };
 
+/// Whether counters of a mark that is cut through are held.
+enum class Bridging { none, automatic };
+
 /// One identification on the part: content, mode, depth, anchor.
 struct Mark {
     std::string id;   ///< unique in the job, never reused: "m1", "m2" …
@@ -32,6 +35,8 @@ struct Mark {
     Floor floor = Floor::offset; ///< of engrave and raise on a curved face
     Degrees draft{0};            ///< of engrave, raise and inlay: how far the walls lean
     Mm floor_rounding{0};        ///< of engrave and inlay: radius between wall and floor
+    Bridging bridges = Bridging::none; ///< through: strips of material that hold counters
+    Mm bridge_width{0};                ///< 0: what the process finds comfortable
     Anchor anchor;
 
     friend bool operator==(const Mark&, const Mark&) = default;

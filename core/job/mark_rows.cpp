@@ -177,6 +177,39 @@ std::vector<Parameter> style_rows() {
          .get = [](const Mark& mark) -> Value { return mark.cover.value; },
          .set = [](Mark& mark, const Value& value) { mark.cover = Mm(number(value)); },
          .shown_for = [](const Mark& mark, std::optional<part::FaceKind>) { return mark.mode == Mode::hidden; }},
+        {.key = "bridges",
+         .option = "--bridges",
+         .title = "Bridges",
+         .help = "Strips of material that hold the insides of letters when the mark is cut through; without them they "
+                 "fall out.",
+         .kind = Kind::choice,
+         .standard = std::string("none"),
+         .choices = {{"none", "None"}, {"auto", "Add"}},
+         .get = [](const Mark& mark) -> Value {
+             return std::string(mark.bridges == Bridging::automatic ? "auto" : "none");
+         },
+         .set =
+             [](Mark& mark, const Value& value) {
+                 mark.bridges = words(value) == "auto" ? Bridging::automatic : Bridging::none;
+             },
+         .shown_for = [](const Mark& mark, std::optional<part::FaceKind>) { return mark.mode == Mode::through; }},
+        {.key = "bridge_width",
+         .option = "--bridge-width",
+         .title = "Bridge width",
+         .help = "Across a bridge: too narrow and it breaks, too wide and letters are hard to read; 0 takes what the "
+                 "process needs.",
+         .kind = Kind::length,
+         .unit = "mm",
+         .least = 0,
+         .most = 20,
+         .step = 0.1,
+         .standard = 0.0,
+         .get = [](const Mark& mark) -> Value { return mark.bridge_width.value; },
+         .set = [](Mark& mark, const Value& value) { mark.bridge_width = Mm(number(value)); },
+         .shown_for =
+             [](const Mark& mark, std::optional<part::FaceKind>) {
+                 return mark.mode == Mode::through && mark.bridges == Bridging::automatic;
+             }},
         {.key = "map",
          .option = "--map",
          .title = "Laid on",

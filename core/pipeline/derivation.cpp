@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include "core/pipeline/derivation.h"
 
+#include "core/pipeline/bridged_drawing.h"
 #include "core/pipeline/footprint.h"
 #include "core/pipeline/lettering_widths.h"
 #include "core/pipeline/worst_cases.h"
@@ -13,13 +14,6 @@ template <class T> Result<std::shared_ptr<const T>> kept(T value) {
     return std::make_shared<const T>(std::move(value));
 }
 
-/// Fonts are known by their address: a library is made once and shared.
-Digest content_key(const content::Content& content, const content::FontLibrary* fonts) {
-    Digester digester;
-    content::add(digester, content);
-    return digester.add(reinterpret_cast<std::uintptr_t>(fonts)).digest();
-}
-
 Digester& add(Digester& digester, Vec3 v) {
     return digester.add(v.x).add(v.y).add(v.z);
 }
@@ -28,6 +22,13 @@ Digester& add(Digester& digester, const plate::Pose& pose) {
 }
 
 } // namespace
+
+/// Fonts are known by their address: a library is made once and shared.
+Digest content_key(const content::Content& content, const content::FontLibrary* fonts) {
+    Digester digester;
+    content::add(digester, content);
+    return digester.add(reinterpret_cast<std::uintptr_t>(fonts)).digest();
+}
 
 Result<std::shared_ptr<const content::Drawn>> drawn(Store& store, const content::Content& content,
                                                     const std::shared_ptr<const content::FontLibrary>& fonts,
@@ -165,8 +166,8 @@ rules::MarkView Derivation::view(const job::Job& job, std::size_t index, rules::
 std::vector<rules::MarkView> Derivation::views(const job::Job& job, std::size_t index, rules::Need need) const {
     const job::Mark& mark = job.marks[index];
     std::vector<rules::MarkView> views;
-    for (const content::WorstCase& worst :
-         *worst_cases(*store_, mark.content, job.variables, around_.day, around_.fonts, *progress_)) {
+    const auto cases = worst_cases(*store_, mark.content, job.variables, around_.day, around_.fonts, *progress_);
+    for (const content::WorstCase& worst : *cases) {
         views.push_back(
             view_of(job, mark, content::expanded(mark.content, job.variables, {0, around_.day}, worst), need));
         views.back().which = worst.what;
@@ -196,13 +197,25 @@ rules::MarkView Derivation::view_of(const job::Job& job, const job::Mark& mark, 
         view.up = standing->placement.direction(normal).z;
         view.zone = plate::zone_at(standing->placement, view.map->point(mark.anchor.at), normal, *process_);
     }
-    if (view.drawn) {
-        const Widths widths = this->widths(view.said, *view.drawn);
-        view.strokes = widths.strokes;
-        view.gaps = widths.gaps;
-    }
+    if (view.drawn) measure(view);
     if (view.drawn && view.map && need != rules::Need::widths) place(view, need);
     return view;
+}
+
+void Derivation::measure(rules::MarkView& view) const {
+    if (const auto wide = bridge_width(*view.mark, *process_)) {
+        const Digest key = content_key(view.said, around_.fonts.get());
+        if (const auto held = bridged_drawing(*store_, key, *view.drawn, *wide, *progress_)) {
+            view.drawn = (*held)->drawn;
+            view.bridges = (*held)->bridges;
+            view.strokes = (*held)->strokes;
+            view.gaps = (*held)->gaps;
+            return;
+        }
+    }
+    const Widths widths = this->widths(view.said, *view.drawn);
+    view.strokes = widths.strokes;
+    view.gaps = widths.gaps;
 }
 
 std::optional<Vec2> Derivation::shift_inward(const rules::MarkView& view, double wanted) const {
@@ -224,7 +237,7 @@ Digester Derivation::on_face_key(const rules::MarkView& view) const {
     const job::Mark& mark = *view.mark;
     Digester key;
     key.add(around_.part->digest()).add(content_key(view.said, around_.fonts.get()));
-    key.add(mark.anchor.face).add(mark.anchor.turn.value);
+    key.add(mark.anchor.face).add(mark.anchor.turn.value).add(bridge_width(mark, *process_).value_or(0));
     const auto kind = around_.part->faces()[static_cast<std::size_t>(mark.anchor.face)].kind;
     if (surface::is_laid_about_its_anchor(kind)) key.add(mark.anchor.at.x).add(mark.anchor.at.y).add(mark.laying);
     return key;

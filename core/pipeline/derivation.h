@@ -38,6 +38,8 @@ private:
     [[nodiscard]] rules::MarkView view_of(const job::Job& job, const job::Mark& mark,
                                           const Result<content::Content>& said, rules::Need need) const;
     [[nodiscard]] Digester on_face_key(const rules::MarkView& view) const;
+    /// Bridges and widths.
+    void measure(rules::MarkView& view) const;
     void place(rules::MarkView& view, rules::Need need) const;
 
     Store* store_;
@@ -52,6 +54,8 @@ private:
 [[nodiscard]] Result<std::shared_ptr<const content::Drawn>>
 drawn(Store& store, const content::Content& content, const std::shared_ptr<const content::FontLibrary>& fonts,
       const Progress& progress);
+/// The key under which that drawing is remembered.
+[[nodiscard]] Digest content_key(const content::Content& content, const content::FontLibrary* fonts);
 /// The map that the mark is laid in. Also refuses a face that is not the one the mark was put on
 /// ("pipeline.face_lost").
 [[nodiscard]] Result<surface::FaceMapPtr> mapped(Store& store, const part::PartPtr& part, const job::Mark& mark,

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include "core/pipeline/evaluate.h"
 
+#include "core/pipeline/bridged_drawing.h"
 #include "core/pipeline/derivation.h"
 #include "core/pipeline/footprint.h"
 #include "core/pipeline/solid.h"
@@ -24,8 +25,15 @@ Error naming(const job::Mark& mark, Error error) {
     return error;
 }
 
+Result<const process::Process*> process_of(const job::Job& job, const Surroundings& around) {
+    const auto process = std::ranges::find(*around.processes, job.process, &process::Process::id);
+    if (process != around.processes->end()) return &*process;
+    return fail("process.unknown", "There is no process '" + job.process + "'.",
+                "Choose one of the profiles in resources/processes.");
+}
+
 Result<std::vector<imprint::Footprint>> footprints(Store& store, const job::Job& job, const Surroundings& around,
-                                                   const Progress& progress) {
+                                                   const process::Process& process, const Progress& progress) {
     std::vector<imprint::Footprint> all;
     for (const job::Mark& mark : job.marks) {
         const auto said = content::expanded(mark.content, job.variables, {0, around.day});
@@ -35,7 +43,14 @@ Result<std::vector<imprint::Footprint>> footprints(Store& store, const job::Job&
         const auto map = mapped(store, around.part, mark, progress);
         if (!map) return std::unexpected(naming(mark, map.error()));
         const geometry::Affine place = surface::placement(mark.anchor.at, mark.anchor.turn);
-        all.push_back(footprint_of(mark, *map, geometry::transformed((*drawing)->outline, place)));
+        auto shape = *drawing;
+        if (const auto wide = bridge_width(mark, process)) {
+            const Digest key = content_key(*said, around.fonts.get());
+            const auto held = bridged_drawing(store, key, *shape, *wide, progress);
+            if (!held) return std::unexpected(naming(mark, held.error()));
+            shape = (*held)->drawn;
+        }
+        all.push_back(footprint_of(mark, *map, geometry::transformed(shape->outline, place)));
     }
     return all;
 }
@@ -59,11 +74,9 @@ Evaluator::~Evaluator() = default;
 
 Result<std::shared_ptr<const Evaluation>> Evaluator::evaluate(const job::Job& job, const Surroundings& around,
                                                               const Progress& progress) {
-    const auto process = std::ranges::find(*around.processes, job.process, &process::Process::id);
-    if (process == around.processes->end())
-        return fail("process.unknown", "There is no process '" + job.process + "'.",
-                    "Choose one of the profiles in resources/processes.");
-    const auto derivation = Derivation::start(impl_->store, around, *process, job.pose, progress);
+    const auto process = process_of(job, around);
+    if (!process) return std::unexpected(process.error());
+    const auto derivation = Derivation::start(impl_->store, around, **process, job.pose, progress);
     if (!derivation) return std::unexpected(derivation.error());
 
     auto evaluation = std::make_shared<Evaluation>();
@@ -71,7 +84,7 @@ Result<std::shared_ptr<const Evaluation>> Evaluator::evaluate(const job::Job& jo
     const auto stand = derivation->stand(job.pose);
     evaluation->placement = stand->placement;
     evaluation->height_mm = stand->height_mm;
-    rules::Context context{evaluation->job,  *around.part,         *process,
+    rules::Context context{evaluation->job,  *around.part,         **process,
                            *around.fonts,    derivation->meshes(), {},
                            stand->placement, stand->height_mm,     &derivation.value()};
     for (std::size_t i = 0; i < job.marks.size(); ++i) {
@@ -94,7 +107,9 @@ Result<std::shared_ptr<const Evaluation>> Evaluator::evaluate(const job::Job& jo
 Result<std::shared_ptr<const Marked>> Evaluator::build(const job::Job& job, const Surroundings& around,
                                                        const Progress& progress, imprint::RouteChoice route) {
     const auto start = std::chrono::steady_clock::now();
-    const auto marks = footprints(impl_->store, job, around, progress);
+    const auto process = process_of(job, around);
+    if (!process) return std::unexpected(process.error());
+    const auto marks = footprints(impl_->store, job, around, **process, progress);
     if (!marks) return std::unexpected(marks.error());
     auto marked = std::make_shared<Marked>();
     marked->seconds_outline = seconds_since(start);

@@ -19,6 +19,13 @@ struct Measured {
     std::size_t regions = 0; ///< of the outline
 };
 
+/// A drawn outline whose counters are held.
+struct BridgedDrawing {
+    std::shared_ptr<const content::Drawn> drawn;
+    std::vector<geometry::Bridge> bridges;
+    std::shared_ptr<const std::vector<geometry::Narrow>> strokes, gaps;
+};
+
 /// What is around one mark where it is.
 struct Surround {
     std::optional<imprint::Obstacles::Wall> wall;
@@ -42,6 +49,7 @@ struct Store {
     Cache<std::vector<plate::Standing>> standings{64};
     Cache<Result<std::shared_ptr<const content::Drawn>>> drawings{512};
     Cache<Measured> widths{256};
+    Cache<BridgedDrawing> bridged{128};
     Cache<geometry::Widths> letters{2048};
     Cache<content::LetterMeasure> letter_measures{2048};
     Cache<std::vector<content::WorstCase>> worst_cases{256};

@@ -40,6 +40,7 @@ inline constexpr LimitKey limit_keys[] = {
     {"cover_max", "most material over a hidden mark that light comes through", false},
     {"edge_margin", "distance from the mark to the edge of its face", true},
     {"remaining_wall", "material left behind a cut", true},
+    {"bridge_width", "width of what holds a counter in a mark that is cut through", true},
     {"mark_gap", "distance between two marks", true},
     {"stretch", "how far lengths on a bent face depart from the mark's", false, "%"},
     {"suitability", "how well the zone takes the mark, 1 best … 0 avoid", true, ""},

@@ -77,6 +77,9 @@ job::Edit edit_cover(std::string mark, double cover_mm) {
     };
 }
 
+job::Edit edit_bridges(std::string mark) {
+    return edit_mark(std::move(mark), [](job::Mark& edited) { edited.bridges = job::Bridging::automatic; });
+}
 job::Edit edit_mode(std::string mark, Mode mode) {
     return edit_mark(std::move(mark), [=](job::Mark& edited) { edited.mode = mode; });
 }

@@ -45,6 +45,7 @@ private:
 [[nodiscard]] job::Edit edit_text(std::string mark, std::function<void(content::Text&)> change);
 [[nodiscard]] job::Edit edit_depth(std::string mark, double depth_mm);
 [[nodiscard]] job::Edit edit_cover(std::string mark, double cover_mm);
+[[nodiscard]] job::Edit edit_bridges(std::string mark); ///< adds them
 [[nodiscard]] job::Edit edit_mode(std::string mark, Mode mode);
 [[nodiscard]] job::Edit edit_anchor(std::string mark, job::Anchor anchor);
 [[nodiscard]] job::Edit edit_position(std::string mark, Vec2 at);

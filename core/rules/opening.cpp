@@ -46,6 +46,8 @@ void judge_opening(const Context& context, std::size_t mark, std::vector<Finding
     const MarkView& view = context.marks[mark];
     for (Finding& finding : assess(context, view, mark)) {
         const Fixer fixer(context, mark, &assess, finding.severity);
+        if (context.what_if && view.bridges.empty())
+            fixer.offer(finding, {"bridges", "Add bridges that hold them", edit_bridges(view.mark->id)}, Need::wall);
         if (context.what_if)
             fixer.offer(finding, {"engrave", "Engrave instead of cut through", edit_mode(view.mark->id, Mode::engrave)},
                         Need::wall);

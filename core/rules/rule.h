@@ -2,6 +2,7 @@
 #pragma once
 
 #include "core/content/worst_case.h"
+#include "core/geometry/bridges.h"
 #include "core/geometry/width.h"
 #include "core/imprint/clearance.h"
 #include "core/rules/finding.h"
@@ -17,8 +18,9 @@ struct MarkView {
     content::Content said;                       ///< the mark's content in the unit that is looked at
     std::shared_ptr<const content::Drawn> drawn; ///< about its own origin
     surface::FaceMapPtr map;
-    geometry::Outline placed; ///< on the map
-    Box2 placed_box;          ///< its bounds
+    std::vector<geometry::Bridge> bridges; ///< that hold its counters, about the drawn outline's own origin
+    geometry::Outline placed;              ///< on the map
+    Box2 placed_box;                       ///< its bounds
     Zone zone = Zone::side_wall;
     double up = 0; ///< cosine of the face's outward normal to straight up
     std::shared_ptr<const std::vector<geometry::Narrow>> strokes, gaps; ///< about the drawn outline's own origin

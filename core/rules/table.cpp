@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <utility>
 
 namespace touchmark::rules {
 namespace {
@@ -40,6 +41,8 @@ constexpr std::array table{
     Rule{"opening", "Opening", "Whether a mark that is cut through has a far side and leaves nothing loose.",
          "The inside of a cut-out letter has nothing to hang on: it falls out, in the printer or at the customer.",
          judge_opening},
+    Rule{"bridge_width", "Bridge width", "How wide the bridges are that hold the insides of letters.",
+         "A bridge thinner than the process draws breaks when the part is taken off or handled.", judge_bridge_width},
     Rule{"remaining_wall", "Remaining wall",
          "How much material is left behind a cut, and how much air over a raised mark.",
          "A thin rest shows through, warps or tears open; a raised mark that meets another face seizes or fuses.",
@@ -101,27 +104,39 @@ std::pair<int, double> badness(std::span<const Finding> findings) {
     return worst;
 }
 
-/// What the rule says about the worst of the mark's units; the first unit speaks where another is no worse.
+/// What the rule says about the worst of the mark's units; the first unit speaks where another is no worse. Fixes are
+/// looked for once the worst is known.
 std::vector<Finding> judge_units(Context& context, std::size_t mark, const Rule& rule) {
-    std::vector<Finding> worst;
-    const auto look = [&] {
+    std::vector<MarkView>& others = context.other_units[mark];
+    const auto judged = [&] {
         std::vector<Finding> findings;
         rule.judge(context, mark, findings);
-        for (Finding& finding : findings)
-            if (const std::string& unit = context.marks[mark].worst; !unit.empty()) finding.message += " " + unit;
-        auto now = badness(findings), before = badness(worst);
-        constexpr double hair = 1e-9;
-        if (now.first > before.first || (now.first == before.first && now.second > before.second + hair))
-            worst = std::move(findings);
+        return findings;
     };
-    std::vector<MarkView>& others = context.other_units[mark];
-    for (MarkView& other : others) {
-        std::swap(other, context.marks[mark]);
-        look();
-        std::swap(other, context.marks[mark]);
+    MarkView* worst = nullptr; // null: the one that is in its place
+    if (!others.empty()) {
+        const WhatIf* const asked = std::exchange(context.what_if, nullptr);
+        std::pair<int, double> most = badness({});
+        const auto look = [&](MarkView* view) {
+            constexpr double hair = 1e-9;
+            const auto now = badness(judged());
+            if (now.first > most.first || (now.first == most.first && now.second > most.second + hair))
+                most = now, worst = view;
+        };
+        for (MarkView& other : others) {
+            std::swap(other, context.marks[mark]);
+            look(&other);
+            std::swap(other, context.marks[mark]);
+        }
+        look(nullptr);
+        context.what_if = asked;
     }
-    look();
-    return worst;
+    if (worst) std::swap(*worst, context.marks[mark]);
+    std::vector<Finding> findings = judged();
+    for (Finding& finding : findings)
+        if (const std::string& unit = context.marks[mark].worst; !unit.empty()) finding.message += " " + unit;
+    if (worst) std::swap(*worst, context.marks[mark]);
+    return findings;
 }
 
 } // namespace

@@ -18,6 +18,7 @@ void judge_edge_margin(const Context& context, std::size_t mark, std::vector<Fin
 void judge_quiet_zone(const Context& context, std::size_t mark, std::vector<Finding>& findings);
 void judge_stretch(const Context& context, std::size_t mark, std::vector<Finding>& findings);
 void judge_overlap(const Context& context, std::size_t mark, std::vector<Finding>& findings);
+void judge_bridge_width(const Context& context, std::size_t mark, std::vector<Finding>& findings);
 void judge_remaining_wall(const Context& context, std::size_t mark, std::vector<Finding>& findings);
 void judge_cover(const Context& context, std::size_t mark, std::vector<Finding>& findings);
 void judge_draft(const Context& context, std::size_t mark, std::vector<Finding>& findings);

@@ -6,7 +6,10 @@
 #include "app/panels/mark_card.h"
 #include "app/panels/mark_values.h"
 #include "app/panels/quantity_field.h"
+#include "app/panels/variable_row.h"
+#include "app/panels/variables_card.h"
 #include "core/job/parameter.h"
+#include "core/job/variables.h"
 #include "tests/app/session/opened.h"
 #include "tests/app/support/application.h"
 
@@ -245,6 +248,66 @@ TEST_F(MarksRailOnDemo, AVariableFontShowsItsAxesAndAFixedOneNone) {
     QTest::keyClick(weight, Qt::Key_Return);
     EXPECT_EQ(words().weight, 650);
     EXPECT_EQ(words().axes, "slnt=-5");
+}
+
+TEST_F(MarksRailOnDemo, AVariableIsAddedPutIntoTheTextAndEdited) {
+    place();
+    auto* card = rail.findChild<VariablesCard*>();
+    ASSERT_NE(card, nullptr);
+    card->add("serial");
+    ASSERT_EQ(session.job().variables.list.size(), 1U);
+    QPushButton* put = nullptr;
+    for (QPushButton* button : card->findChildren<QPushButton*>())
+        if (button->text() == "Put into text" && button->isVisibleTo(&rail)) put = button;
+    ASSERT_NE(put, nullptr) << "a new one unfolds";
+    rail.edit_selected_text();
+    put->click();
+    EXPECT_EQ(words().text, "{serial}");
+    auto* said = named<QLabel>("Size of the code");
+    ASSERT_NE(said, nullptr);
+    EXPECT_EQ(said->text(), "First part: 0001");
+    auto* to = named<QLineEdit>("To");
+    ASSERT_NE(to, nullptr);
+    to->setFocus();
+    to->selectAll();
+    QTest::keyClicks(to, "0888");
+    EXPECT_EQ(std::get<content::Serial>(session.job().variables.list.front().kind).count, 888);
+    EXPECT_EQ(to->text(), "0888") << "what is typed stays";
+    auto* name = named<QLineEdit>("Name of the variable");
+    name->setFocus();
+    name->selectAll();
+    QTest::keyClicks(name, "sn");
+    QTest::keyClick(name, Qt::Key_Return);
+    EXPECT_EQ(words().text, "{sn}") << "the text goes along";
+}
+
+TEST_F(MarksRailOnDemo, WhatIsWrongWithAVariableStandsBesideItsFields) {
+    place();
+    auto* text = rail.findChild<QPlainTextEdit*>();
+    text->setFocus();
+    text->selectAll();
+    QTest::keyClicks(text, "{lot}");
+    auto* said = named<QLabel>("Size of the code");
+    ASSERT_NE(said, nullptr);
+    EXPECT_TRUE(said->text().startsWith("There is no variable {lot}.")) << said->text().toStdString();
+    rail.findChild<VariablesCard*>()->add("lot");
+    EXPECT_TRUE(said->text().startsWith("The variable {lot} has no value yet.")) << said->text().toStdString();
+    auto* value = named<QLineEdit>("Value");
+    ASSERT_NE(value, nullptr);
+    const auto complains = [&] {
+        const auto labels = rail.findChild<VariableRow*>()->findChildren<QLabel*>();
+        return std::ranges::any_of(labels, [&](const QLabel* label) {
+            return label->isVisibleTo(&rail) && label->text().contains("has no value yet");
+        });
+    };
+    EXPECT_TRUE(complains());
+    value->setFocus();
+    QTest::keyClicks(value, "A7");
+    EXPECT_FALSE(complains());
+    EXPECT_EQ(said->text(), "First part: A7");
+    session.history().undo();
+    session.history().undo();
+    EXPECT_TRUE(session.job().variables.empty());
 }
 
 TEST_F(MarksRailOnDemo, CardsStandInTheOrderOfTheJobAndGoWithTheirMark) {

@@ -126,5 +126,13 @@ TEST(Templates, EachNamesItsSourceAndItsApproverAndStandsInTheDocs) {
     }
 }
 
+TEST(Templates, TheirTextsMayHoldVariables) {
+    EXPECT_EQ(text_of("serial", {{"number", "{serial}"}}), "SN {serial}");
+    EXPECT_EQ(text_of("part", {{"part", "{part}"}, {"revision", "{revision}"}}), "{part}\nREV {revision}");
+    EXPECT_EQ(text_of("patent", {{"number", "{patent}"}}), "PAT. {patent}");
+    EXPECT_EQ(text_of("plastics", {{"polymer", "{material}"}}), refused) << "what is checked has to be known";
+    EXPECT_EQ(text_of("resin", {{"number", "{n}"}}), refused) << "what is drawn as well";
+}
+
 } // namespace
 } // namespace touchmark::content

@@ -31,6 +31,16 @@ TEST(Opening, ACounterFallsOut) {
     EXPECT_THAT(scene.findings("opening", fix_of(finding, "engrave")->edit(scene.job).value()), IsEmpty());
 }
 
+TEST(Opening, OffersBridgesThatHoldIt) {
+    const Scene scene = cut_through(true);
+    const auto finding = scene.findings("opening").at(0);
+    const rules::Fix* fix = fix_of(finding, "bridges");
+    ASSERT_NE(fix, nullptr);
+    const job::Job held = fix->edit(scene.job).value();
+    EXPECT_EQ(held.marks.front().bridges, job::Bridging::automatic);
+    EXPECT_THAT(scene.findings("opening", held), IsEmpty());
+}
+
 TEST(Opening, SaysWhyThereIsNoFarSide) {
     const Scene scene = cut_through(false, "There is no far side.");
     ASSERT_THAT(scene.findings("opening"), ElementsAre(Blocks()));

@@ -76,7 +76,10 @@ rules::MarkView Scene::view(const job::Job& of, std::size_t index, rules::Need) 
 
     auto drawn = std::make_shared<content::Drawn>();
     drawn->outline = rectangle(was.width_mm * scale, was.height_mm * scale);
-    if (was.counter)
+    const bool held = mark.mode == Mode::through && mark.bridges == job::Bridging::automatic;
+    if (was.counter && held)
+        view.bridges.push_back({{0, 0}, mark.bridge_width.value > 0 ? mark.bridge_width.value : was.bridge_mm, 1});
+    if (was.counter && !held)
         drawn->outline.regions[0].holes.push_back(
             geometry::reversed(rectangle(was.width_mm * scale / 2, was.height_mm * scale / 2).regions[0].outer));
     drawn->extent = geometry::bounds(drawn->outline);

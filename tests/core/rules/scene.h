@@ -18,7 +18,8 @@ struct Invented {
     double width_mm = 10, height_mm = 5;          ///< of the whole outline: one rectangle
     double heavier_strokes = 1;                   ///< factor when the weight is above the one it had
     std::optional<double> wall_mm, room_above_mm; ///< at the depth it had
-    bool counter = false;                         ///< the rectangle has a hole in its middle
+    bool counter = false;                         ///< the rectangle has a hole in its middle, unless it is bridged
+    double bridge_mm = 2;                         ///< how wide bridges are whose width is left open
     std::string no_far_side;                      ///< what is said of a mark that is cut through, when not empty
     job::Mark mark;                               ///< as it was
 };
