@@ -304,6 +304,7 @@ void MarkValues::refresh() {
     show_name_();
     show_fit(*shown);
     Error wrong = show_code(*shown);
+    const bool settled = !wrong.code.empty() || session_.evaluation_is_current();
     if (wrong.code.empty()) wrong = trouble_of(*shown);
     const std::string_view blamed = job::key_to_blame(wrong.code, shown->content);
     std::optional<part::FaceKind> kind;
@@ -326,8 +327,11 @@ void MarkValues::refresh() {
         row->show(value);
         const QString why =
             parameter.key == blamed ? (text(wrong.message) + u' ' + text(wrong.hint)).trimmed() : QString();
-        row->trouble->setText(row->refused.isEmpty() ? why : row->refused);
-        row->trouble->setVisible(!row->trouble->text().isEmpty());
+        // What is being worked out again stays as it was, lest the fields below jump.
+        if (settled || !row->refused.isEmpty()) {
+            row->trouble->setText(row->refused.isEmpty() ? why : row->refused);
+            row->trouble->setVisible(!row->trouble->text().isEmpty());
+        }
         const bool departs = value != parameter.standard && parameter.kind != job::Parameter::Kind::text &&
                              parameter.kind != job::Parameter::Kind::line &&
                              parameter.kind != job::Parameter::Kind::drawing && parameter.key != "kind";

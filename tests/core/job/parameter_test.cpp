@@ -132,6 +132,34 @@ TEST(Parameters, BelongToTheirKindOfContent) {
     EXPECT_EQ(*back, lettering);
 }
 
+TEST(Parameters, AnErrorIsLaidToTheValueItComesFrom) {
+    const content::Content text = content::Text{.text = "A"}, art = content::Art{};
+    content::Text fitted{.text = "A"};
+    fitted.fit_width = Mm(20);
+    content::Code code{.symbology = content::Symbology::qr, .message = "A"};
+    EXPECT_EQ(key_to_blame("content.arc", text), "arc_radius");
+    EXPECT_EQ(key_to_blame("font.axis", text), "axes");
+    EXPECT_EQ(key_to_blame("content.size", text), "cap_height");
+    EXPECT_EQ(key_to_blame("content.size", fitted), "fit_width");
+    EXPECT_EQ(key_to_blame("content.art_empty", art), "drawing");
+    EXPECT_EQ(key_to_blame("content.code_capacity", code), "text") << "the size follows the message";
+    code.version = 2;
+    EXPECT_EQ(key_to_blame("content.code_capacity", code), "symbol_size") << "the size was asked for";
+    EXPECT_EQ(key_to_blame("content.code_message", code), "text");
+    EXPECT_EQ(key_to_blame("pipeline.face_lost", text), "");
+    for (const char* error : {"content.feature", "content.thinned", "content.fit", "font.not_found"})
+        EXPECT_NE(parameter(key_to_blame(error, text)), nullptr) << error;
+}
+
+TEST(Parameters, SetTheWeightOfAVariableFontAmongItsAxes) {
+    const Job job = *set_parameter(test::small_job(), "m1", "axes", std::string("slnt = -4,wght=650"));
+    const auto& text = std::get<content::Text>(job.marks[0].content);
+    EXPECT_EQ(text.weight, 650) << "the weight has a place of its own";
+    EXPECT_EQ(text.axes, "slnt=-4");
+    const Job odd = *set_parameter(job, "m1", "axes", std::string("nonsense"));
+    EXPECT_EQ(std::get<content::Text>(odd.marks[0].content).axes, "nonsense") << "the content says what is wrong";
+}
+
 TEST(Parameters, CountCharactersNotBytes) {
     const Job job = test::small_job();
     std::string longest;
