@@ -220,10 +220,9 @@ Status BodyEdit::emboss(Making& making) {
     if (making.choice == RouteChoice::direct && !sorted->crossing.empty()) return not_direct(making.mark);
     std::vector<TopoDS_Shape> removed;
     if (!sorted->crossing.empty() && site.flat && making.mark.mode == Mode::raise)
-        return fail("imprint.outside",
+        return fail(making.choice == RouteChoice::general ? "imprint.route" : "imprint.outside",
                     "\"" + making.mark.name +
-                        "\" crosses an edge of its face, where what is raised to a flat roof has "
-                        "nothing to stand on.",
+                        "\" is raised to a flat roof, which is made directly, strictly inside one face.",
                     "Move it onto the face, or let its roof follow the face.");
     if (!sorted->crossing.empty()) {
         making.result.route = sorted->shares.empty() ? Route::general : Route::mixed;

@@ -62,6 +62,10 @@ Split split(const Footprint& mark) {
 }
 
 std::unexpected<Error> pokes_through(const Footprint& mark, double thickness) {
+    if (thickness <= 0 && has_flat_floor(mark))
+        return fail("imprint.pokes_through",
+                    "\"" + mark.name + "\" would break through where its flat floor lies deepest under the face.",
+                    "Make it shallower or narrower, or let its floor follow the face.");
     if (thickness <= 0)
         return fail("imprint.pokes_through",
                     "\"" + mark.name + "\" reaches " + text_of(Mm(-extent_of(mark).low)) +
