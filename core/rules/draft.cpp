@@ -43,6 +43,7 @@ std::vector<Finding> assess(const Context&, const MarkView& view, std::size_t) {
     const imprint::WallShape shape = shape_of(mark);
     if (shape.is_plain() || !view.drawn) return {};
     Finding finding = finding_of("draft", view, Severity::blocker);
+    finding.source = "computed: the outline drawn in as far as the walls come";
     if (view.map && view.map->kind() != part::FaceKind::plane) {
         const bool leans = shape.slope > 0;
         finding.figure = leans ? mark.draft.value : mark.floor_rounding.value;

@@ -10,10 +10,13 @@ using testing::ElementsAre;
 using testing::HasSubstr;
 using testing::IsEmpty;
 
-/// A letter of 1.5 mm strokes.
+/// A bar, 1.5 mm wide.
 Scene leaning(double draft, double depth, double rounding = 0, Mode mode = Mode::engrave) {
     Scene scene;
-    const auto mark = scene.add_letter(1.5);
+    Invented bar;
+    bar.width_mm = 6;
+    bar.height_mm = 1.5;
+    const auto mark = scene.add(std::move(bar), scene.face_towards({0, -1, 0}));
     scene.job.marks[mark].mode = mode;
     scene.job.marks[mark].depth = Mm(depth);
     scene.job.marks[mark].draft = Degrees(draft);
