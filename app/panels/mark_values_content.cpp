@@ -70,6 +70,8 @@ Error MarkValues::show_code(const job::Mark& mark) {
                     .arg(symbol->capacity->used)
                     .arg(symbol->capacity->most)
                     .arg(text(symbol->capacity->unit));
+    for (QString& one : said)
+        one.replace(u' ', QChar::Nbsp); // breaks between them, not within
     const QString size = said.join(QStringLiteral(" · "));
     code_->setText(words ? size + u'\n' + *words : size);
     return {};
