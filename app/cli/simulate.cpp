@@ -55,10 +55,12 @@ void print_lines(std::ostream& out, const std::string& name, const pipeline::Pri
         << mark.printed.depth << " mm deep.\n";
     if (mark.modules)
         out << "  " << mark.modules->wrong << " of " << mark.modules->modules << " modules come out wrong.\n";
-    for (const pipeline::PrintedPiece& piece : mark.pieces)
-        if (piece.fidelity.figure() < print::reads_from)
-            out << "  '" << piece.label << "': " << std::setprecision(0) << 100 * piece.fidelity.strokes
-                << " % of its strokes, " << 100 * piece.fidelity.gaps << " % of its gaps.\n";
+    for (const pipeline::PrintedPiece& piece : mark.pieces) {
+        if (piece.fidelity.figure() >= print::reads_from) continue;
+        out << "  '" << piece.label << "': " << std::setprecision(0) << 100 * piece.fidelity.strokes
+            << " % of its strokes, " << 100 * piece.fidelity.gaps << " % of its gaps, " << 100 * piece.fidelity.overlap
+            << " % of its area as planned.\n";
+    }
 }
 
 } // namespace

@@ -13,7 +13,8 @@ constexpr double widest_gap = 6; // mm: what is wider is no gap between strokes
 constexpr double give = 0.15;    // mm that a stroke may lie beside its plan
 constexpr float half = 0.5F;
 
-/// The middle lines of what is marked: where the distance to its edge has no clear slope.
+/// The middle lines of what is marked: where the distance to its edge has no clear slope. What runs into a corner of
+/// more than some 40 degrees has one and does not count: no line reaches in there, and nobody misses it.
 class MiddleLines {
 public:
     MiddleLines(const Grid& grid, const std::vector<char>& marked)
@@ -24,7 +25,7 @@ public:
         if (x < 1 || y < 1 || x + 1 >= grid.columns || y + 1 >= grid.rows || !marked_[grid.index(x, y)]) return false;
         const double dx = (to_edge_.at(x + 1, y) - to_edge_.at(x - 1, y)) / (2 * grid.step_x);
         const double dy = (to_edge_.at(x, y + 1) - to_edge_.at(x, y - 1)) / (2 * grid.step_y);
-        constexpr double clear = 0.6;
+        constexpr double clear = 0.35;
         return dx * dx + dy * dy < clear * clear;
     }
     [[nodiscard]] double to_edge(int x, int y) const { return to_edge_.at(x, y); }
