@@ -88,7 +88,9 @@ FamilyBox::FamilyBox(const std::vector<std::string>& families, FaceSurvey* surve
     if (survey_)
         connect(survey_, &FaceSurvey::measured, this, [this] {
             rank();
-            if (!view()->isVisible()) fill();
+            if (!view()->isVisible()) return fill();
+            for (int row = 0; row < count(); ++row) // no row moves under the hand
+                if (!itemData(row, heading_role).toBool()) show_measure(row);
         });
 }
 
@@ -100,9 +102,12 @@ void FamilyBox::add_heading(const QString& words) {
 
 void FamilyBox::add_family(const std::string& family) {
     addItem(text(family));
-    const int row = count() - 1;
-    setItemData(row, QFont(text(family), font().pointSize() + 1), Qt::FontRole);
-    const auto measure = survey_ ? survey_->measure(family, demand_.weight) : std::nullopt;
+    setItemData(count() - 1, QFont(text(family), font().pointSize() + 1), Qt::FontRole);
+    show_measure(count() - 1);
+}
+
+void FamilyBox::show_measure(int row) {
+    const auto measure = survey_ ? survey_->measure(itemText(row).toStdString(), demand_.weight) : std::nullopt;
     if (!measure) return;
     const double stroke = measure->stroke * demand_.cap_height_mm;
     setItemData(row, text(text_of(Mm(stroke))), stroke_role);
@@ -154,6 +159,7 @@ void FamilyBox::showPopup() {
     rank();
     fill();
     Combo::showPopup();
+    if (!shortlist_.empty()) view()->scrollToTop();
 }
 
 void FamilyBox::set_demand(const FaceDemand& demand) {

@@ -44,6 +44,7 @@ private:
     void fill();
     void add_heading(const QString& words);
     void add_family(const std::string& family);
+    void show_measure(int row);
     void rank();
 
     std::vector<std::string> families_, shortlist_;

@@ -18,7 +18,9 @@ namespace touchmark::panels {
 namespace {
 
 QString words_of(const job::Parameter& parameter, const job::Value& value) {
-    if (const double* figure = std::get_if<double>(&value))
+    const double* figure = std::get_if<double>(&value);
+    if (figure && *figure == 0 && !parameter.zero.empty()) return text(parameter.zero);
+    if (figure)
         return (text(number_text(*figure)) + (parameter.unit == "°" ? QString() : QStringLiteral(" ")) +
                 text(parameter.unit))
             .trimmed();
@@ -93,7 +95,8 @@ void MarkValues::add_row(const job::Parameter& parameter) {
         layout.addWidget(code_, line + 1, 0, 1, 2);
     } else {
         row.title = title;
-        layout.addWidget(title, line, 0);
+        if (parameter.key == "axes") title->setContentsMargins(0, grid / 2, 0, 0);
+        layout.addWidget(title, line, 0, parameter.key == "axes" ? Qt::AlignTop : Qt::Alignment());
         layout.addWidget(editor, line, 1);
         layout.addWidget(row.standard, line + 1, 1, Qt::AlignRight);
     }
@@ -169,8 +172,9 @@ QWidget* MarkValues::make_text(Row& row) {
 
 QWidget* MarkValues::make_number(Row& row) {
     const job::Parameter& parameter = *row.parameter;
-    auto* field = new QuantityField(
-        {measure_of(parameter), text(parameter.unit), parameter.least, parameter.most, parameter.step}, this);
+    auto* field = new QuantityField({measure_of(parameter), text(parameter.unit), parameter.least, parameter.most,
+                                     parameter.step, text(parameter.zero), parameter.unit.empty()},
+                                    this);
     row.show = [field](const job::Value& value) { field->set_value(std::get<double>(value)); };
     connect(field, &QuantityField::changed_to, this, [this, &row](double value) { set(row, value); });
     connect(field, &QuantityField::trouble, this, [this, &row](const QString& message) { refuse(row, message); });
@@ -236,6 +240,10 @@ QWidget* MarkValues::make_weight(Row& row) {
         box->clear();
         for (const auto& [weight, style] : weights)
             box->addItem(text(style), weight);
+        // A variable font meets weights between the named ones.
+        const bool named = std::ranges::find(weights, now, &std::pair<int, std::string>::first) != weights.end();
+        const auto axes = content && !named ? session_.fonts()->axes(content->family) : std::vector<content::Axis>{};
+        if (std::ranges::find(axes, "wght", &content::Axis::tag) != axes.end()) box->addItem(QString::number(now), now);
         int nearest = -1;
         for (int i = 0; i < box->count(); ++i)
             if (nearest < 0 ||

@@ -63,6 +63,8 @@ Error MarkValues::show_code(const job::Mark& mark) {
                     .arg(symbol->capacity->used)
                     .arg(symbol->capacity->most)
                     .arg(text(symbol->capacity->unit));
+    for (QString& one : said)
+        one.replace(u' ', QChar::Nbsp); // breaks between them, not within
     code_->setText(said.join(QStringLiteral(" · ")));
     return {};
 }

@@ -25,8 +25,14 @@ void QuantityField::set_value(double value) {
     show_value();
 }
 
+bool QuantityField::shows_word() const {
+    return value_ == 0 && !options_.zero.isEmpty() && !hasFocus();
+}
+
 void QuantityField::show_value() {
-    const QString shown = panels::text(number_text(value_));
+    const QString shown = shows_word()     ? options_.zero
+                          : options_.whole ? QString::number(value_, 'f', 0)
+                                           : panels::text(number_text(value_));
     const bool exact = std::abs(shown.toDouble() - value_) < 1e-9;
     setText(hasFocus() && !exact ? editable_number(value_) : shown);
     setModified(false);
@@ -124,7 +130,7 @@ void QuantityField::focusOutEvent(QFocusEvent* event) {
 
 void QuantityField::paintEvent(QPaintEvent* event) {
     QLineEdit::paintEvent(event);
-    if (options_.unit.isEmpty()) return;
+    if (options_.unit.isEmpty() || shows_word()) return;
     QPainter painter(this);
     painter.setPen(palette().color(QPalette::PlaceholderText));
     painter.drawText(rect().adjusted(0, 0, -grid, 0), Qt::AlignRight | Qt::AlignVCenter, options_.unit);

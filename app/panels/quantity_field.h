@@ -17,6 +17,8 @@ public:
         Measure measure = Measure::length;
         QString unit;
         double least = -1e9, most = 1e9, step = 1;
+        QString zero{};     ///< a word that stands for 0 until the field has the focus
+        bool whole = false; ///< a count: without decimals
     };
     QuantityField(Options options, QWidget* parent = nullptr);
 
@@ -39,6 +41,7 @@ private:
     void commit();
     void step(double by);
     void show_value();
+    [[nodiscard]] bool shows_word() const;
 
     Options options_;
     double value_ = 0;

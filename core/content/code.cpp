@@ -25,11 +25,11 @@ bool is_latin_1(std::string_view utf8) {
     return text && std::ranges::all_of(*text, [](char32_t c) { return c <= 0xff; });
 }
 
-/// "Error 262: Invalid character …" → "Invalid character …"
+/// "Error 262: Invalid character …", "Warning 261: …" → "Invalid character …"
 std::string said_by(const zint_symbol& symbol) {
     std::string text = symbol.errtxt;
-    if (const auto colon = text.find(": "); text.starts_with("Error ") && colon != std::string::npos)
-        text.erase(0, colon + 2);
+    const bool numbered = text.starts_with("Error ") || text.starts_with("Warning ");
+    if (const auto colon = text.find(": "); numbered && colon != std::string::npos) text.erase(0, colon + 2);
     return text;
 }
 
@@ -41,6 +41,9 @@ Error trouble(const SymbologyRow& row, const zint_symbol& symbol, int code) {
     case ZINT_ERROR_INVALID_OPTION:
         return {"content.code_option", what, "Leave the size to the program, or choose another."};
     default:
+        if (what.find(": AI (") != what.npos)
+            return {"content.code_message", what,
+                    "Check the figures of that element; the last may be its check digit."};
         return {"content.code_message", what,
                 row.gs1 ? "Write each element as (identifier)value, for instance (01)09501101530003(10)A7."
                         : "Check the characters of the message."};

@@ -24,7 +24,7 @@ using geometry::Affine;
 using geometry::Segment;
 
 constexpr std::size_t most_segments = 400'000;
-constexpr std::size_t most_inserts = 50'000; // each repetition counted
+constexpr std::size_t most_inserts = 10'000; // each repetition counted
 constexpr int deepest_insert = 32;
 constexpr double largest_coordinate = 1e7; // mm
 constexpr double radians = std::numbers::pi / 180;

@@ -23,6 +23,7 @@ struct Parameter {
     std::string_view unit{};                                              ///< "mm", "°", "× cap height", ""
     double least = 0, most = 0, step = 0;                                 ///< of a text: least and most characters
     Value standard{};                                                     ///< the default
+    std::string_view zero{};                                              ///< what 0 stands for, in a word: "none"
     std::vector<std::pair<std::string_view, std::string_view>> choices{}; ///< key, title
     Value (*get)(const Mark&) = nullptr;
     void (*set)(Mark&, const Value&) = nullptr;

@@ -35,6 +35,26 @@ protected:
     QSignalSpy trouble{&field, &QuantityField::trouble};
 };
 
+TEST_F(QuantityFieldTest, AWordStandsForZeroUntilItIsEdited) {
+    QuantityField radius(
+        {.measure = Measure::length, .unit = "mm", .least = -50, .most = 50, .step = 1, .zero = "straight"}, &window);
+    radius.show();
+    EXPECT_EQ(radius.text(), "straight");
+    window.activateWindow();
+    radius.setFocus();
+    ASSERT_TRUE(test::wait_until([&] { return radius.hasFocus(); }, 5000));
+    EXPECT_EQ(radius.text(), "0.00") << "a number to be edited";
+    QTest::keyClick(&radius, Qt::Key_Up);
+    radius.clearFocus();
+    EXPECT_EQ(radius.text(), "1.00");
+    radius.set_value(0);
+    EXPECT_EQ(radius.text(), "straight");
+    QuantityField count({.measure = Measure::plain, .unit = {}, .least = 0, .most = 40, .step = 1, .whole = true},
+                        &window);
+    count.set_value(7);
+    EXPECT_EQ(count.text(), "7") << "a count has no decimals";
+}
+
 TEST_F(QuantityFieldTest, ArrowKeysLandOnWholeSteps) {
     focus();
     QTest::keyClick(&field, Qt::Key_Up);
