@@ -47,6 +47,9 @@ std::optional<Trial> Fixer::attempt(const job::Edit& edit, Need need) const {
     trial.job = std::make_unique<const job::Job>(std::move(*edited));
     std::vector<MarkView> views = context_.what_if->views(*trial.job, mark_, need);
     for (const MarkView& one : views) {
+        // What no size or place mends, an empty cell or too long a value, is no reason against another fix.
+        const bool beyond = one.which == content::Worst::broken || one.which == content::Worst::longest;
+        if (one.trouble && beyond && one.which != view().which) continue;
         if (one.trouble) return std::nullopt;
         for (const Finding& finding : assess_(context_, one, mark_))
             trial.severity = std::min(trial.severity.value_or(finding.severity), finding.severity);
