@@ -85,7 +85,7 @@ void NewMark::mouseMoveEvent(QMouseEvent* event) {
 MarksRail::MarksRail(session::Session& session, QWidget* parent)
     : QWidget(parent), session_(session), survey_(new FaceSurvey(session.fonts(), content::face_measures_file(), this)),
       column_(new CardColumn(this)), nothing_yet_(new QWidget(this)), new_mark_(new NewMark(this)),
-      variables_(new VariablesCard(session, column_->widget())) {
+      variables_(new VariablesCard(session, column_->widget())), to_variables_(new QPushButton(this)) {
     setAccessibleName(tr("Marks"));
     auto* title = new QLabel(tr("Marks"), this);
     title->setFont(strong_font(*title));
@@ -100,6 +100,11 @@ MarksRail::MarksRail(session::Session& session, QWidget* parent)
     column_->cards().insertWidget(0, nothing_yet_);
     column_->cards().insertWidget(1, variables_);
     connect(variables_, &VariablesCard::failed, this, &MarksRail::failed);
+    to_variables_->setProperty("look", "row");
+    to_variables_->setCursor(Qt::PointingHandCursor);
+    to_variables_->setToolTip(tr("Part number, date, serial number, table: what {name} in a text stands for"));
+    connect(to_variables_, &QPushButton::clicked, this, [this] { column_->bring_into_view(variables_); });
+    connect(variables_, &VariablesCard::grown, this, [this] { column_->bring_into_view(variables_); });
     connect(variables_, &VariablesCard::wanted, this, [this](const QString& placeholder) {
         if (MarkCard* chosen = card(session_.selected_mark()); chosen && chosen->values())
             chosen->values()->insert_text(placeholder);
@@ -110,6 +115,7 @@ MarksRail::MarksRail(session::Session& session, QWidget* parent)
     layout->setSpacing(grid);
     layout->addWidget(title);
     layout->addWidget(column_, 1);
+    layout->addWidget(to_variables_);
     layout->addWidget(new_mark_);
 
     connect(new_mark_, &QPushButton::clicked, this, &MarksRail::place_new_mark);
@@ -133,6 +139,11 @@ void MarksRail::on_changed(session::Changes changes) {
             one->refresh();
     if (changes & (Change::part | Change::job)) variables_->refresh();
     if (changes & Change::part) variables_->setVisible(session_.part() != nullptr);
+    if (changes & (Change::part | Change::job)) {
+        const auto count = static_cast<int>(session_.job().variables.list.size());
+        to_variables_->setText(count == 0 ? tr("Variables …") : tr("Variables (%1)").arg(count));
+        to_variables_->setVisible(session_.part() != nullptr);
+    }
     if (changes & (Change::part | Change::job | Change::selection)) show_selection();
 }
 

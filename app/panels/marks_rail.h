@@ -58,7 +58,8 @@ private:
     CardColumn* column_;
     QWidget* nothing_yet_;
     NewMark* new_mark_;
-    VariablesCard* variables_; ///< behind the marks
+    VariablesCard* variables_;  ///< behind the marks
+    QPushButton* to_variables_; ///< at hand while the marks are long
     std::vector<MarkCard*> cards_;
 };
 

@@ -82,6 +82,7 @@ void VariablesCard::rebuild() {
         auto* row = new VariableRow(session_, i, this);
         connect(row, &VariableRow::wanted, this, &VariablesCard::wanted);
         list_->addWidget(row);
+        row->show();
         rows_.push_back(row);
     }
     if (one_more) rows_.back()->set_unfolded(true);
@@ -110,7 +111,8 @@ void VariablesCard::add(std::string_view kind) {
         column->title = table->columns().front();
     const Status done = session_.edit(
         tr("Add variable"), [made = std::move(made)](const job::Job& job) { return job::add_variable(job, made); });
-    if (!done) emit failed(done.error());
+    if (!done) return emit failed(done.error());
+    emit grown();
 }
 
 void VariablesCard::choose_table() {

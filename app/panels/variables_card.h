@@ -21,6 +21,7 @@ public:
     void add(std::string_view kind);
 
 signals:
+    void grown(); ///< a new one unfolded
     void wanted(const QString& placeholder);
     void failed(const touchmark::Error& error);
 

@@ -171,7 +171,7 @@ std::vector<rules::MarkView> Derivation::views(const job::Job& job, std::size_t 
         views.push_back(
             view_of(job, mark, content::expanded(mark.content, job.variables, {0, around_.day}, worst), need));
         views.back().which = worst.what;
-        views.back().worst = content::sentence(worst);
+        views.back().worst = worst.said;
     }
     return views;
 }

@@ -32,7 +32,7 @@ struct MarkView {
     std::optional<Error> no_far;
     std::optional<Error> trouble;                      ///< why drawn or map is missing
     content::Worst which = content::Worst::first_unit; ///< of the range of the mark's variables
-    std::string worst; ///< what a finding adds when it is not about the first unit: "The widest is serial 0888."
+    std::string worst; ///< "serial 0888": which values that unit has, when it is not the first
 };
 
 /// How much of a MarkView has to be right.

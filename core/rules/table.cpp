@@ -104,6 +104,14 @@ std::pair<int, double> badness(std::span<const Finding> findings) {
     return worst;
 }
 
+/// A unit chosen for its strokes may be the worst for another reason as well; then it is only named.
+content::Worst said_of(const Rule& rule, content::Worst which) {
+    using enum content::Worst;
+    const bool other =
+        (which == thinnest && rule.id != "stroke_width") || (which == tightest && rule.id != "gap_width");
+    return other ? lacking : which;
+}
+
 /// What the rule says about the worst of the mark's units; the first unit speaks where another is no worse. Fixes are
 /// looked for once the worst is known.
 std::vector<Finding> judge_units(Context& context, std::size_t mark, const Rule& rule) {
@@ -134,7 +142,12 @@ std::vector<Finding> judge_units(Context& context, std::size_t mark, const Rule&
     if (worst) std::swap(*worst, context.marks[mark]);
     std::vector<Finding> findings = judged();
     for (Finding& finding : findings)
-        if (const std::string& unit = context.marks[mark].worst; !unit.empty()) finding.message += " " + unit;
+        if (const MarkView& view = context.marks[mark]; !view.worst.empty()) {
+            content::WorstCase unit;
+            unit.what = said_of(rule, view.which);
+            unit.said = view.worst;
+            finding.message += " " + content::sentence(unit);
+        }
     if (worst) std::swap(*worst, context.marks[mark]);
     return findings;
 }

@@ -79,8 +79,9 @@ TEST(Study, HasACaseForEachCombinationAndJudgesEveryLetter) {
     for (const pipeline::StudyCase& one : cases) {
         const pipeline::Agreement& judged = one.will_not_print;
         EXPECT_EQ(judged.both + judged.only_rule + judged.only_print + judged.neither, 3);
-        if (one.process == "fff-0.4" && one.mode == Mode::engrave && one.zone == Zone::side_wall)
+        if (one.process == "fff-0.4" && one.mode == Mode::engrave && one.zone == Zone::side_wall) {
             EXPECT_EQ(one.mean_figure > print::reads_from, one.cap_height == 8) << one.mean_figure;
+        }
     }
 }
 
