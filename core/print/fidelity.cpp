@@ -22,9 +22,9 @@ public:
 
     [[nodiscard]] bool has(int x, int y) const {
         const Grid& grid = to_edge_.grid;
-        if (x < 1 || y < 1 || x + 1 >= grid.columns || y + 1 >= grid.rows || !marked_[grid.index(x, y)]) return false;
-        const double dx = (to_edge_.at(x + 1, y) - to_edge_.at(x - 1, y)) / (2 * grid.step_x);
-        const double dy = (to_edge_.at(x, y + 1) - to_edge_.at(x, y - 1)) / (2 * grid.step_y);
+        if (x < 2 || y < 2 || x + 2 >= grid.columns || y + 2 >= grid.rows || !marked_[grid.index(x, y)]) return false;
+        const double dx = (to_edge_.at(x + 2, y) - to_edge_.at(x - 2, y)) / (4 * grid.step_x);
+        const double dy = (to_edge_.at(x, y + 2) - to_edge_.at(x, y - 2)) / (4 * grid.step_y);
         constexpr double clear = 0.35;
         return dx * dx + dy * dy < clear * clear;
     }

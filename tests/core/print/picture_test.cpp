@@ -27,7 +27,7 @@ TEST(Picture, ShowsALostStrokeInItsColourAndAFusedGapInAnother) {
     const Picture lost = pictured(upright_bar(0.3), raised);
     EXPECT_GT(count(lost, lost_colour), 40);
     EXPECT_EQ(count(lost, fused_colour), 0);
-    const geometry::Outline close{{bar({-1.1, -3}, {-0.1, 3}), bar({0.1, -3}, {1.1, 3})}};
+    const geometry::Outline close{{bar({-1.2, -3}, {-0.2, 3}), bar({0.2, -3}, {1.2, 3})}};
     const Picture fused = pictured(close, {.zone = Zone::top});
     EXPECT_GT(count(fused, fused_colour), 40);
     EXPECT_EQ(count(fused, lost_colour), 0);
