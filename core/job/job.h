@@ -32,9 +32,9 @@ struct Mark {
     Mm depth{0.5};
     Mm cover{0.8}; ///< hidden: material between the face and the void
     Laying laying = Laying::wrap;
-    Floor floor = Floor::offset; ///< of engrave and raise on a curved face
-    Degrees draft{0};            ///< of engrave, raise and inlay: how far the walls lean
-    Mm floor_rounding{0};        ///< of engrave and inlay: radius between wall and floor
+    Floor floor = Floor::offset;       ///< of engrave and raise on a curved face
+    Degrees draft{0};                  ///< of engrave, raise and inlay: how far the walls lean
+    Mm floor_rounding{0};              ///< of engrave and inlay: radius between wall and floor
     Bridging bridges = Bridging::none; ///< through: strips of material that hold counters
     Mm bridge_width{0};                ///< 0: what the process finds comfortable
     Anchor anchor;
