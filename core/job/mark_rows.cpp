@@ -89,7 +89,7 @@ std::vector<Parameter> shape_rows() {
          .shown_for = [](const Mark& mark, std::optional<part::FaceKind>) { return has_walls(mark); }},
         {.key = "floor_rounding",
          .option = "--floor-rounding",
-         .title = "Rounding at the floor",
+         .title = "Floor radius",
          .help = "Radius between wall and floor of a cut: no sharp corner that paint misses and dirt keeps. On flat "
                  "faces.",
          .kind = Kind::length,

@@ -118,7 +118,7 @@ void judge_draft(const Context& context, std::size_t mark, std::vector<Finding>&
         if (rounding > 0) {
             const double smaller = of.draft.value > 0 ? 0 : rounded_down(std::max(finding.limit - 1e-3, 0.0), 0.05);
             helped = fixer.offer(finding,
-                                 {"floor_rounding", "Rounding at the floor " + change_of(rounding, smaller),
+                                 {"floor_rounding", "Floor radius " + change_of(rounding, smaller),
                                   edit_walls(of.id, of.draft.value, smaller)},
                                  Need::widths) ||
                      helped;

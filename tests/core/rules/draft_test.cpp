@@ -51,7 +51,7 @@ TEST(Draft, LowersTheDraftOrTheRounding) {
     const Scene round = leaning(0, 2, 0.8);
     const auto other = round.findings("draft").at(0);
     expect_complete_and_helpful(round, other);
-    EXPECT_EQ(fix_of(other, "floor_rounding")->title, "Rounding at the floor 0.8 → 0.7 mm");
+    EXPECT_EQ(fix_of(other, "floor_rounding")->title, "Floor radius 0.8 → 0.7 mm");
 }
 
 } // namespace
