@@ -72,8 +72,8 @@ void VariableRow::refresh() {
 }
 
 void VariableRow::set_unfolded(bool unfolded) {
+    if (head_->isChecked() != unfolded) return head_->setChecked(unfolded); // comes back here
     if (unfolded == (body_ != nullptr)) return;
-    head_->setChecked(unfolded);
     if (unfolded) return unfold();
     show_.clear();
     trouble_ = nullptr;

@@ -253,6 +253,8 @@ TEST_F(MarksRailOnDemo, AVariableIsAddedPutIntoTheTextAndEdited) {
     for (QPushButton* button : card->findChildren<QPushButton*>())
         if (button->text() == "Put into text" && button->isVisibleTo(&rail)) put = button;
     ASSERT_NE(put, nullptr) << "a new one unfolds";
+    const auto folds = card->findChildren<QPushButton*>();
+    EXPECT_EQ(std::ranges::count_if(folds, [](const auto* button) { return button->text() == "Put into text"; }), 1);
     rail.edit_selected_text();
     put->click();
     EXPECT_EQ(words().text, "{serial}");
