@@ -72,7 +72,7 @@ TEST(MicroQr, EveryVersionAndLevelIsReadBack) {
     for (std::size_t i = 0; i < codes.size(); ++i) {
         ASSERT_FALSE(answers[i].is_null()) << "version " << codes[i].version << ": " << codes[i].message;
         EXPECT_EQ(answers[i]["text"], codes[i].message);
-        EXPECT_EQ(answers[i]["version"], std::to_string(codes[i].version));
+        EXPECT_EQ(answers[i]["version"], "M" + std::to_string(codes[i].version)); // ISO/IEC 18004: M1 to M4
     }
 }
 
