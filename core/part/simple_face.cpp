@@ -61,10 +61,11 @@ double coordinate(const Vec3& p, int axis) {
 void widen(std::array<double, highest_degree + 1> p, int degree, double& low, double& high, int depth = 0) {
     const auto count = static_cast<std::size_t>(degree) + 1;
     const auto [least, most] = std::minmax_element(p.begin(), p.begin() + static_cast<std::ptrdiff_t>(count));
-    constexpr double hair = 1e-9;
     constexpr int deepest = 40;
     low = std::min({low, p[0], p[count - 1]});
     high = std::max({high, p[0], p[count - 1]});
+    // Far from the origin no more than rounding allows, or halving would go on for ever.
+    const double hair = 1e-9 + 1e-14 * std::max(std::abs(low), std::abs(high));
     if ((*least > low - hair && *most < high + hair) || depth == deepest) return;
     std::array<double, highest_degree + 1> left{};
     for (std::size_t level = count; level > 0; --level) {

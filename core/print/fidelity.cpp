@@ -25,7 +25,7 @@ public:
         if (x < 2 || y < 2 || x + 2 >= grid.columns || y + 2 >= grid.rows || !marked_[grid.index(x, y)]) return false;
         const double dx = (to_edge_.at(x + 2, y) - to_edge_.at(x - 2, y)) / (4 * grid.step_x);
         const double dy = (to_edge_.at(x, y + 2) - to_edge_.at(x, y - 2)) / (4 * grid.step_y);
-        constexpr double clear = 0.35;
+        constexpr double clear = 0.3;
         return dx * dx + dy * dy < clear * clear;
     }
     [[nodiscard]] double to_edge(int x, int y) const { return to_edge_.at(x, y); }
@@ -71,7 +71,10 @@ public:
                 const bool stroke = strokes_.has(x, y);
                 if (!stroke && !(gaps_.has(x, y) && 2 * gaps_.to_edge(x, y) <= widest_gap)) continue;
                 const double share = best_near(x, y, stroke);
-                (stroke ? strokes : gaps).add(stroke ? share >= half : share < half);
+                if (stroke)
+                    strokes.add(share >= half);
+                else
+                    gaps.add(share < half, gaps_.to_edge(x, y)); // where a gap runs out little of it is to be seen
                 if (stroke) depth.add(std::min(share, 1.0));
                 const double rightness = stroke ? share : 1 - share;
                 if (rightness < worst) worst = rightness, worst_at = grid.middle(x, y);
@@ -88,7 +91,7 @@ public:
 private:
     struct Sum {
         double sum = 0, count = 0;
-        void add(double value) { sum += value, ++count; }
+        void add(double value, double weight = 1) { sum += value * weight, count += weight; }
         [[nodiscard]] double mean() const { return count > 0 ? sum / count : 1; }
     };
     [[nodiscard]] std::vector<char> mask(bool covered) const {

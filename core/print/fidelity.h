@@ -11,7 +11,7 @@ namespace touchmark::print {
 /// tell.
 struct Fidelity {
     double strokes = 1; ///< share of the strokes' middle lines that came out at least half as deep as planned
-    double gaps = 1;    ///< share of the middle lines between them that stayed open, within the piece's box
+    double gaps = 1;    ///< share of the middle lines between them that stayed open, by their width, in the piece's box
     double depth = 1;   ///< mean share of the depth along the strokes' middle lines
     double overlap = 1; ///< area that both the printed and the planned piece cover, over the area that either does
     Vec2 worst;         ///< where most is missing along a middle line, mark mm

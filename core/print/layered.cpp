@@ -92,8 +92,8 @@ Result<Field> profiles(const Bench& bench, const Progress& progress) {
     return blurred(std::move(out), bench.smoothing_mm(), 0);
 }
 
-/// Lines that hang out over the layer below sag into it: at a free edge by part of a layer, between two banks by a
-/// share of what they span, most in the middle.
+/// Lines that hang out over the layer below sag into it: by part of a layer, and where more than one line hangs by a
+/// share of what they span from bank to bank, most in the middle.
 class Sag {
 public:
     Sag(const Bench& bench, const Field& layers) : bench_(bench), layers_(layers) {
@@ -126,8 +126,10 @@ private:
         const auto& figures = bench_.figures();
         const double span = (to - from) * layers_.grid.step_x, place = (at - from + 0.5) / (to - from);
         const double loose = std::min(1.0, hanging(at, above) / std::max(held_, 1e-6));
+        // The first line that hangs is held by the one beside it all along; those beyond span from bank to bank.
+        const double free = std::clamp(hanging(at, above) / bench_.line_width() - 1, 0.0, 1.0);
         return figures.ledge_sag.value * bench_.layer_pitch * loose +
-               figures.bridge_sag.value * span * 4 * place * (1 - place);
+               figures.bridge_sag.value * span * 4 * place * (1 - place) * free;
     }
     void fill(int x, int above, double sag, Field& relief) const {
         const float hangs = layers_.at(x, above);

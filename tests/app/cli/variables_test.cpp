@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include "core/base/atomic_file.h"
 #include "tests/app/cli/program.h"
+#include "tests/support/scratch_folder.h"
 
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
@@ -39,7 +40,8 @@ TEST(CliVariables, StandInCodesAndTemplates) {
 }
 
 TEST(CliVariables, ComeFromATable) {
-    const fs::path table = scratch_folder() / "lots.csv";
+    const ScratchFolder folder; // scratch_folder() is emptied by each call
+    const fs::path table = folder / "lots.csv";
     ASSERT_TRUE(write_text_atomically(table, "Name,Lot\r\nlid,\"A 7\"\r\nbody,B\r\n"));
     EXPECT_EQ(outlined({"--text", "{lot}", "--table", table.string(), "--variable", "lot=column:Lot"}),
               outlined({"--text", "A 7"}));

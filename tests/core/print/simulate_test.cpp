@@ -66,12 +66,13 @@ TEST(OnAWall, AStrokeBetweenTheMiddlesOfTwoLayersIsNotDrawn) {
     EXPECT_NEAR(at(printed({{bar({-3, 0.05}, {3, 0.15})}}, {}, process), {0, 0.1}), -0.5, 1e-3);
 }
 
-TEST(OnAWall, ALedgeThatALineHoldsStaysAndALongerOneSagsByItsSpan) {
+TEST(OnAWall, ALedgeThatALineHoldsStaysAndOneOfThreeLinesSagsByItsSpan) {
     process::Process process = sharp_profile();
     process.printing->bridge_sag.value = 0.1;
     // A groove of four layers, 4 mm long: its roof hangs over it by the whole depth.
     const geometry::Outline groove{{bar({-2, -0.4}, {2, 0.4})}};
-    const double held_depth = process.line_width_mm.value / 2 - 0.01, loose_depth = held_depth + 0.02;
+    const double held_depth = process.line_width_mm.value / 2 - 0.01,
+                 loose_depth = held_depth + 0.02 + 2 * process.line_width_mm.value;
     const Printed held = printed(groove, {.depth = Mm(held_depth)}, process);
     const Printed sagged = printed(groove, {.depth = Mm(loose_depth)}, process);
     const auto open = [&](const Printed& out, double x) {
@@ -82,9 +83,9 @@ TEST(OnAWall, ALedgeThatALineHoldsStaysAndALongerOneSagsByItsSpan) {
     };
     EXPECT_NEAR(open(held, 0), 0.8, 0.02);
     // In the middle 0.1 × 4 mm, half way to the end three quarters of that: a parabola. Cells are 0.05 mm.
-    EXPECT_NEAR(open(sagged, 0), 0.4, 0.04);
-    EXPECT_NEAR(open(sagged, 1), 0.5, 0.04);
-    EXPECT_NEAR(open(sagged, -1), 0.5, 0.04);
+    EXPECT_NEAR(open(sagged, 0), 0.4, 0.06);
+    EXPECT_NEAR(open(sagged, 1), 0.5, 0.06);
+    EXPECT_NEAR(open(sagged, -1), 0.5, 0.06);
 }
 
 TEST(OnASlope, LayersAreFartherApartByTheSineOfTheAngle) {
