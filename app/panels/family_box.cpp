@@ -27,9 +27,9 @@ class FaceDelegate : public QStyledItemDelegate {
 public:
     using QStyledItemDelegate::QStyledItemDelegate;
 
-    [[nodiscard]] QSize sizeHint(const QStyleOptionViewItem& option, const QModelIndex& index) const override {
-        const QSize plain = QStyledItemDelegate::sizeHint(option, index);
-        return {plain.width(), std::max(plain.height(), 3 * grid) + 2};
+    /// By the list's own font: to ask each face for its size would load them all, which takes seconds.
+    [[nodiscard]] QSize sizeHint(const QStyleOptionViewItem& option, const QModelIndex&) const override {
+        return {list_width, std::max(option.fontMetrics.height() * 3 / 2, 3 * grid) + 2};
     }
     void paint(QPainter* painter, const QStyleOptionViewItem& given, const QModelIndex& index) const override {
         QStyleOptionViewItem option = given;
