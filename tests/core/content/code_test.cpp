@@ -138,6 +138,50 @@ TEST(Code, DataMatrixOfTheStandardsExample) {
     }
 }
 
+/// The codewords of a version 1 symbol of one block, read as ISO/IEC 18004 lays them out: in pairs of columns from the
+/// right, up and down in turn, without the modules that have a function, the mask taken off.
+std::vector<int> codewords_of_version_1(const ModuleGrid& dark) {
+    const auto bit = [&](int row, int column) { return dark.at(column, row); };
+    const int mask = 4 * (bit(8, 2) ^ 1) + 2 * bit(8, 3) + (bit(8, 4) ^ 1);
+    const auto masked = [mask](int i, int j) {
+        const std::array<int, 8> rests{(i + j) % 2,
+                                       i % 2,
+                                       j % 3,
+                                       (i + j) % 3,
+                                       (i / 2 + j / 3) % 2,
+                                       i * j % 2 + i * j % 3,
+                                       (i * j % 2 + i * j % 3) % 2,
+                                       ((i + j) % 2 + i * j % 3) % 2};
+        return rests[static_cast<std::size_t>(mask)] == 0;
+    };
+    const auto has_function = [](int i, int j) {
+        return i == 6 || j == 6 || (i < 9 && (j < 9 || j > 12)) || (i > 12 && j < 9);
+    };
+    std::vector<int> words(1);
+    int bits = 0;
+    bool up = true;
+    for (int right = 20; right > 0; right -= right == 8 ? 3 : 2, up = !up)
+        for (int step = 0; step < 21; ++step)
+            for (const int column : {right, right - 1}) {
+                const int row = up ? 20 - step : step;
+                if (has_function(row, column)) continue;
+                if (bits == 8) words.push_back(0), bits = 0;
+                words.back() = 2 * words.back() + (bit(row, column) != masked(row, column));
+                ++bits;
+            }
+    return words;
+}
+
+// ISO/IEC 18004, annex I: "01234567" as 1-M, its data codewords and the ten of its correction; from memory.
+TEST(Code, QrOfTheStandardsExample) {
+    const auto symbol = encode({.symbology = Symbology::qr, .message = "01234567", .version = 1});
+    ASSERT_TRUE(symbol);
+    ASSERT_EQ(symbol->version, "Version 1-M");
+    EXPECT_THAT(codewords_of_version_1(symbol->modules),
+                testing::ElementsAre(0x10, 0x20, 0x0C, 0x56, 0x61, 0x80, 0xEC, 0x11, 0xEC, 0x11, 0xEC, 0x11, 0xEC, 0x11,
+                                     0xEC, 0x11, 0xA5, 0x24, 0xD4, 0xC1, 0xED, 0x36, 0xC7, 0x87, 0x2C, 0x55));
+}
+
 // ISO/IEC 15417:2007: start, data, check and stop characters of 11 modules each, the stop of 13; digits pair up in
 // subset C.
 TEST(Code, Code128HasTheLengthOfItsCharacters) {
