@@ -3,12 +3,17 @@
 
 #include "core/pipeline/evaluate.h"
 
+#include <cmath>
 #include <nlohmann/json_fwd.hpp>
 #include <ostream>
 #include <span>
 
 namespace touchmark::cli {
 
+/// A figure as JSON shows it: no more than three decimals.
+[[nodiscard]] inline double rounded(double value) {
+    return std::round(value * 1000) / 1000;
+}
 [[nodiscard]] nlohmann::ordered_json findings_json(std::span<const rules::Finding> findings);
 /// One paragraph a finding, fixes indented below; says so when there is none.
 void print_findings(std::ostream& out, std::span<const rules::Finding> findings);

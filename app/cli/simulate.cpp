@@ -6,17 +6,12 @@
 
 #include <nlohmann/json.hpp>
 
-#include <cmath>
 #include <iomanip>
 
 namespace touchmark::cli {
 namespace {
 
 constexpr double pixels_a_mm = 20;
-
-double rounded(double value) {
-    return std::round(value * 1000) / 1000;
-}
 
 nlohmann::ordered_json json_of(const pipeline::PrintedMark& mark) {
     nlohmann::ordered_json out{{"verdict", key_of(mark.verdict())},

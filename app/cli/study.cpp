@@ -6,7 +6,6 @@
 #include <nlohmann/json.hpp>
 
 #include <algorithm>
-#include <cmath>
 #include <functional>
 #include <iomanip>
 #include <map>
@@ -16,10 +15,6 @@ namespace {
 
 using pipeline::Agreement;
 using pipeline::StudyCase;
-
-double rounded(double value) {
-    return std::round(value * 1000) / 1000;
-}
 
 nlohmann::ordered_json json_of(const Agreement& agreement) {
     return {{"both", agreement.both},

@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: MIT
 #include "core/content/fonts.h"
 
+#include "core/content/comma_list.h"
+
 #include "core/content/loaded_face.h"
 
 #include <fontconfig/fontconfig.h>
@@ -158,12 +160,8 @@ Status check_settings(std::string_view family, std::span<const Axis> axes, std::
 
 Result<std::vector<AxisSetting>> axis_settings(std::string_view list) {
     std::vector<AxisSetting> settings;
-    while (!list.empty()) {
-        const auto comma = list.find(',');
-        std::string one(list.substr(0, comma));
-        std::erase(one, ' ');
-        list = comma == list.npos ? std::string_view() : list.substr(comma + 1);
-        if (one.empty()) continue;
+    const std::vector<std::string> entries = entries_of(list);
+    for (const std::string& one : entries) {
         hb_variation_t variation{};
         if (one.find('=') != 4 || !hb_variation_from_string(one.data(), static_cast<int>(one.size()), &variation) ||
             !std::isfinite(variation.value))

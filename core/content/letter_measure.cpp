@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include "core/content/letter_measure.h"
 
+#include "core/content/piece_outline.h"
 #include "core/content/utf8.h"
 #include "core/geometry/width.h"
 
@@ -11,11 +12,6 @@ namespace touchmark::content {
 namespace {
 
 using geometry::Outline;
-
-Outline outline_of(const Drawn& drawn, const Piece& piece) {
-    const auto first = drawn.outline.regions.begin() + static_cast<std::ptrdiff_t>(piece.first_region);
-    return {{first, first + static_cast<std::ptrdiff_t>(piece.region_count)}};
-}
 
 /// Widens the slices that the line from a to b passes.
 void cover(LetterMeasure& measure, Vec2 a, Vec2 b, double cap_height) {

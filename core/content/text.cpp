@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: MIT
 #include "core/content/text.h"
 
+#include "core/content/comma_list.h"
+
 #include "core/content/fit.h"
 #include "core/content/shaping.h"
 #include "core/content/utf8.h"
@@ -151,12 +153,8 @@ Status join_overlapping(std::vector<Letter>& letters) {
 /// "tnum, -liga, salt=2" → what HarfBuzz takes.
 Result<std::vector<hb_feature_t>> features_in(std::string_view list) {
     std::vector<hb_feature_t> features;
-    while (!list.empty()) {
-        const auto comma = list.find(',');
-        std::string one(list.substr(0, comma));
-        std::erase(one, ' ');
-        list = comma == list.npos ? std::string_view() : list.substr(comma + 1);
-        if (one.empty()) continue;
+    const std::vector<std::string> entries = entries_of(list);
+    for (const std::string& one : entries) {
         hb_feature_t feature{};
         if (!hb_feature_from_string(one.data(), static_cast<int>(one.size()), &feature))
             return fail("content.feature", "There is no OpenType feature \"" + one + "\".",

@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: MIT
 #include "core/pipeline/lettering_widths.h"
 
+#include "core/content/piece_outline.h"
+
 #include "core/rules/outline_distance.h"
 
 #include <algorithm>
@@ -21,8 +23,7 @@ std::vector<Letter> letters_of(const content::Drawn& drawn) {
     std::vector<Letter> letters;
     for (const content::Piece& piece : std::span(drawn.pieces).subspan(drawn.code ? 1 : 0)) {
         if (piece.region_count == 0) continue;
-        const auto first = drawn.outline.regions.begin() + static_cast<std::ptrdiff_t>(piece.first_region);
-        letters.push_back({&piece, {{first, first + static_cast<std::ptrdiff_t>(piece.region_count)}}});
+        letters.push_back({&piece, content::outline_of(drawn, piece)});
     }
     return letters;
 }

@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include "core/pipeline/study.h"
 
-#include "core/content/content.h"
+#include "core/content/piece_outline.h"
 #include "core/geometry/width.h"
 
 #include <algorithm>
@@ -34,10 +34,7 @@ Result<Measured> measured(const std::string& letters, const std::string& family,
         if (piece.region_count == 0) continue;
         Measured::Letter& letter = out.letters.emplace_back();
         letter.box = piece.extent;
-        geometry::Outline own;
-        const auto first = out.drawn.outline.regions.begin() + static_cast<std::ptrdiff_t>(piece.first_region);
-        own.regions.assign(first, first + static_cast<std::ptrdiff_t>(piece.region_count));
-        const geometry::Widths widths = geometry::widths(own);
+        const geometry::Widths widths = geometry::widths(content::outline_of(out.drawn, piece));
         if (!widths.strokes.empty()) letter.stroke = widths.strokes.front().width / 10;
         if (!widths.gaps.empty()) letter.gap = widths.gaps.front().width / 10;
     }

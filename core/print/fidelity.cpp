@@ -83,8 +83,7 @@ public:
         out.gaps = gaps.mean();
         out.depth = depth.mean();
         out.overlap = either > 0 ? both / either : 1;
-        const geometry::Affine& map = printed_.from_mark; // a rotation: its transpose turns back
-        out.worst = {map.xx * worst_at.x + map.yx * worst_at.y, map.xy * worst_at.x + map.yy * worst_at.y};
+        out.worst = printed_.to_mark(worst_at);
         return out;
     }
 

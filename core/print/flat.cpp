@@ -25,7 +25,8 @@ Outline laid(const Bench& bench, double spread) {
 }
 
 Field shown(const Bench& bench, const Outline& figure) {
-    return blurred(coverage(geometry::flattened(figure, 2e-3), bench.grid), bench.smoothing_mm(), bench.smoothing_mm());
+    return blurred(coverage(geometry::flattened(figure, flat_within), bench.grid), bench.smoothing_mm(),
+                   bench.smoothing_mm());
 }
 
 /// A raised figure that stands by itself, or what a cut leaves standing within it.

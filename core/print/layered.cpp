@@ -69,7 +69,7 @@ Result<Field> profiles(const Bench& bench, const Progress& progress) {
     const double radius = (bench.raised() ? bench.figures().least_line_mm.value : bench.line_width()) / 2;
     LineFitter fitter(radius, spread, step);
     const auto planned = static_cast<float>((bench.raised() ? 1 : -1) * bench.standing.depth.value);
-    const LevelCuts cuts(geometry::flattened(bench.outline, 2e-3), bench.layer_pitch);
+    const LevelCuts cuts(bench.polygons, bench.layer_pitch);
     const auto pad = static_cast<std::size_t>(std::ceil((radius + spread) / step)) + 2;
     const std::size_t fine = static_cast<std::size_t>(grid.columns) * finer;
     std::vector<float> profile;

@@ -7,6 +7,8 @@
 
 namespace touchmark::print {
 
+inline constexpr double flat_within = 2e-3; ///< mm that polygons may be off their curves
+
 /// Steps a cell that a layer is looked at in: coarser, 0.40 mm would come out like 0.42.
 inline constexpr int finer = 8;
 
@@ -14,6 +16,7 @@ inline constexpr int finer = 8;
 struct Bench {
     Standing standing;
     geometry::Outline outline;
+    std::vector<geometry::Polygon> polygons; ///< of the outline
     const process::Process* process;
     Grid grid;
     double layer_pitch = 0; ///< of the layers along the face, mm; rows_a_layer rows of the grid

@@ -16,7 +16,7 @@ public:
         const Grid& grid = printed.relief.grid;
         const Vec2 high = grid.low + Vec2{grid.columns * grid.step_x, grid.rows * grid.step_y};
         for (const Vec2 corner : {grid.low, Vec2{high.x, grid.low.y}, high, Vec2{grid.low.x, high.y}})
-            box_.add(Vec2{map_.xx * corner.x + map_.yx * corner.y, map_.xy * corner.x + map_.yy * corner.y});
+            box_.add(printed.to_mark(corner));
     }
     [[nodiscard]] int width() const { return std::max(1, static_cast<int>(box_.width() * scale_)); }
     [[nodiscard]] int height() const { return std::max(1, static_cast<int>(box_.height() * scale_)); }

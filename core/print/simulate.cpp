@@ -17,11 +17,12 @@ constexpr double flat = 2e-3;    // mm that polygons may be off their curves
 
 Result<Bench> laid_out(const geometry::Outline& outline, const Standing& standing, const process::Process& process,
                        geometry::Affine& from_mark) {
-    Bench bench{standing, {}, &process, {}};
+    Bench bench{standing, {}, {}, &process, {}};
     // Turned so that `up` is the grid's y.
     const Vec2 up = is_layered(standing.zone) ? standing.up * (1 / length(standing.up)) : Vec2{0, 1};
     from_mark = {up.y, -up.x, up.x, up.y, {}};
     bench.outline = geometry::transformed(outline, from_mark);
+    bench.polygons = geometry::flattened(bench.outline, flat_within);
     const Box2 box = geometry::bounds(bench.outline);
     const double width = box.width() + 2 * border, height = box.height() + 2 * border;
     if (width > longest || height > longest)
@@ -62,7 +63,7 @@ Result<Printed> simulate(const geometry::Outline& outline, const Standing& stand
     Printed out;
     const Result<Bench> bench = laid_out(outline, standing, process, out.from_mark);
     if (!bench) return std::unexpected(bench.error());
-    out.ideal = coverage(geometry::flattened(bench->outline, flat), bench->grid);
+    out.ideal = coverage(bench->polygons, bench->grid);
     const Status done =
         is_layered(standing.zone) ? print_layered(*bench, out, progress) : print_flat(*bench, out, progress);
     if (!done) return std::unexpected(done.error());

@@ -32,6 +32,10 @@ struct Printed {
     std::size_t islands = 0;      ///< of material that the nozzle draws by themselves, in one layer
     std::size_t lost_islands = 0; ///< that would come off the plate
 
+    /// The mark's mm of a place in the grid: a rotation's transpose turns back.
+    [[nodiscard]] Vec2 to_mark(Vec2 p) const {
+        return {from_mark.xx * p.x + from_mark.yx * p.y, from_mark.xy * p.x + from_mark.yy * p.y};
+    }
     /// Share of the depth that is there: 1 where it is all there, 0 on the face itself.
     [[nodiscard]] double retained(double relief_mm) const { return depth > 0 ? std::abs(relief_mm) / depth : 0; }
 };
