@@ -8,7 +8,9 @@
 #include <fontconfig/fontconfig.h>
 
 #include <algorithm>
+#include <array>
 #include <cctype>
+#include <charconv>
 #include <cmath>
 #include <map>
 #include <numeric>
@@ -127,8 +129,11 @@ const Axis* axis_in(std::span<const Axis> axes, std::string_view tag) {
     return found == axes.end() ? nullptr : &*found;
 }
 
+/// Two decimals at most, with a point whatever the locale: it goes into the job.
 std::string figure(double value) {
-    std::string text = std::to_string(std::round(value * 100) / 100);
+    std::array<char, 400> digits{};
+    const auto end = std::to_chars(digits.begin(), digits.end(), value, std::chars_format::fixed, 2).ptr;
+    std::string text(digits.begin(), end);
     while (text.ends_with('0'))
         text.pop_back();
     if (text.ends_with('.')) text.pop_back();

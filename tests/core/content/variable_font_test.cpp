@@ -6,6 +6,7 @@
 
 #include <gmock/gmock.h>
 
+#include <clocale>
 #include <cmath>
 #include <cstdio>
 #include <numbers>
@@ -28,6 +29,15 @@ TEST(VariableFont, OffersItsAxesAndAFixedFamilyNone) {
     EXPECT_EQ(axes[1].most, 0);
     EXPECT_TRUE(fonts().axes("DejaVu Sans").empty());
     EXPECT_TRUE(fonts().axes("No such family").empty());
+}
+
+TEST(VariableFont, SettingsAreWrittenWithAPointInEveryLocale) {
+    const std::vector<AxisSetting> settings{{"wght", 650}, {"slnt", -5.5}, {"opsz", 14.25}};
+    const bool german = std::setlocale(LC_ALL, "de_DE.UTF-8") != nullptr; // where it is installed
+    const std::string written = text_of(settings);
+    std::setlocale(LC_ALL, "C");
+    EXPECT_EQ(written, "wght=650, slnt=-5.5, opsz=14.25") << german;
+    EXPECT_EQ(axis_settings(written).value(), settings);
 }
 
 TEST(VariableFont, MeetsAWeightInBetweenAndLeavesOthersToFixedFaces) {
