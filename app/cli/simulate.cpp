@@ -2,7 +2,6 @@
 #include "app/cli/report.h"
 #include "app/cli/workspace.h"
 #include "app/viewport/save_picture.h"
-#include "core/pipeline/printing.h"
 
 #include <nlohmann/json.hpp>
 
@@ -13,7 +12,7 @@ namespace {
 
 constexpr double pixels_a_mm = 20;
 
-nlohmann::ordered_json json_of(const pipeline::PrintedMark& mark) {
+nlohmann::ordered_json json_of(const print::PrintedMark& mark) {
     nlohmann::ordered_json out{{"verdict", key_of(mark.verdict())},
                                {"layers", mark.printed.layers},
                                {"depth_mm", rounded(mark.printed.depth)}};
@@ -23,7 +22,7 @@ nlohmann::ordered_json json_of(const pipeline::PrintedMark& mark) {
                           {"least_margin", rounded(mark.modules->least_margin)},
                           {"bearable_share", rounded(mark.bearable_share)}};
     auto pieces = nlohmann::ordered_json::array();
-    for (const pipeline::PrintedPiece& piece : mark.pieces)
+    for (const print::PrintedPiece& piece : mark.pieces)
         pieces.push_back({{"piece", piece.label},
                           {"figure", rounded(piece.fidelity.figure())},
                           {"strokes", rounded(piece.fidelity.strokes)},
@@ -34,23 +33,23 @@ nlohmann::ordered_json json_of(const pipeline::PrintedMark& mark) {
     return out;
 }
 
-std::string_view sentence(pipeline::PrintedMark::Verdict verdict) {
+std::string_view sentence(print::Verdict verdict) {
     switch (verdict) {
-    case pipeline::PrintedMark::Verdict::reads:
+    case print::Verdict::reads:
         return "comes out clean";
-    case pipeline::PrintedMark::Verdict::at_risk:
+    case print::Verdict::at_risk:
         return "is at risk";
     default:
         return "is lost";
     }
 }
 
-void print_lines(std::ostream& out, const std::string& name, const pipeline::PrintedMark& mark) {
+void print_lines(std::ostream& out, const std::string& name, const print::PrintedMark& mark) {
     out << '"' << name << "\" " << sentence(mark.verdict()) << ", " << std::fixed << std::setprecision(2)
         << mark.printed.depth << " mm deep.\n";
     if (mark.modules)
         out << "  " << mark.modules->wrong << " of " << mark.modules->modules << " modules come out wrong.\n";
-    for (const pipeline::PrintedPiece& piece : mark.pieces) {
+    for (const print::PrintedPiece& piece : mark.pieces) {
         if (piece.fidelity.figure() >= print::reads_from) continue;
         out << "  '" << piece.label << "': " << std::setprecision(0) << 100 * piece.fidelity.strokes
             << " % of its strokes, " << 100 * piece.fidelity.gaps << " % of its gaps, " << 100 * piece.fidelity.overlap
@@ -59,6 +58,15 @@ void print_lines(std::ostream& out, const std::string& name, const pipeline::Pri
 }
 
 } // namespace
+
+Error not_printed(const pipeline::Evaluation& evaluation, std::size_t mark, const process::Process& process) {
+    if (const auto& trouble = evaluation.marks[mark].trouble) return *trouble;
+    if (!process.printing)
+        return {"print.no_figures", "The profile \"" + process.title + "\" has no figures for a simulated print.",
+                "Add them under \"printing\", or choose another profile."};
+    return {"print.not_made", "The mark \"" + evaluation.job.marks[mark].name + "\" cannot be printed in simulation.",
+            "It is larger than 2 m or has no far side to go through to; see its findings."};
+}
 
 std::vector<Option> simulate_options() {
     return {{"--mark", "NAME", "Only this mark; without it, all of the job's.", false},
@@ -74,7 +82,8 @@ Exit run_simulate(const Environment& environment, const Arguments& arguments) {
     if (!opened) return complain(environment, opened.error().error, opened.error().exit);
     const job::Job& job = opened->job;
     const process::Process& process = process_of(*opened->workspace, job);
-    const auto evaluation = opened->workspace->evaluator.evaluate(job, opened->workspace->around, Progress());
+    const auto evaluation =
+        opened->workspace->evaluator.evaluate(job, opened->workspace->around, Progress(), pipeline::Depth::printed);
     if (!evaluation) return complain(environment, evaluation.error(), Exit::not_made);
     std::vector<std::size_t> chosen;
     for (std::size_t i = 0; i < job.marks.size(); ++i)
@@ -87,9 +96,9 @@ Exit run_simulate(const Environment& environment, const Arguments& arguments) {
     auto list = nlohmann::ordered_json::object();
     bool lost = false;
     for (const std::size_t i : chosen) {
-        const auto mark = pipeline::print_mark(**evaluation, i, process, Progress());
-        if (!mark) return complain(environment, mark.error(), Exit::not_made);
-        lost = lost || mark->verdict() == pipeline::PrintedMark::Verdict::lost;
+        const auto mark = (*evaluation)->marks[i].printed;
+        if (!mark) return complain(environment, not_printed(**evaluation, i, process), Exit::not_made);
+        lost = lost || mark->verdict() == print::Verdict::lost;
         if (arguments.has("--json"))
             list[job.marks[i].name] = json_of(*mark);
         else

@@ -62,6 +62,14 @@ public:
         const std::lock_guard lock(mutex_);
         if (!find(key)) entries_.insert_or_assign(key, Entry{nullptr, order_.end()}), keep(key, std::move(value));
     }
+    /// In the place of what is there.
+    void replace(const Digest& key, Pointer value) {
+        const std::lock_guard lock(mutex_);
+        if (find(key))
+            entries_[key].value = std::move(value);
+        else if (!entries_.contains(key))
+            keep(key, std::move(value));
+    }
     [[nodiscard]] std::size_t size() const {
         const std::lock_guard lock(mutex_);
         return order_.size();

@@ -4,6 +4,7 @@
 #include "core/pipeline/bridged_drawing.h"
 #include "core/pipeline/footprint.h"
 #include "core/pipeline/lettering_widths.h"
+#include "core/pipeline/printing.h"
 #include "core/pipeline/worst_cases.h"
 
 namespace touchmark::pipeline {
@@ -199,6 +200,7 @@ rules::MarkView Derivation::view_of(const job::Job& job, const job::Mark& mark, 
     }
     if (view.drawn) measure(view);
     if (view.drawn && view.map && need != rules::Need::widths) place(view, need);
+    if (view.drawn && view.map && need >= rules::Need::wall) print(job, view, need == rules::Need::printed);
     return view;
 }
 
@@ -263,28 +265,26 @@ void Derivation::place(rules::MarkView& view, rules::Need need) const {
         });
     if (!margin) return;
     view.margin = **margin;
-    if (need != rules::Need::wall) return;
+    if (need < rules::Need::wall) return;
 
     key.add(view.mark->mode).add(view.mark->depth.value).add(view.mark->cover.value);
     key.add(view.mark->floor);
     const auto around =
         store_->surrounds.get(key.digest(), *progress_, [&]() -> Result<std::shared_ptr<const Surround>> {
-            const auto obstacles = store_->obstacles.get(around_.part->digest(), *progress_, [&] {
-                return imprint::Obstacles::of(*around_.part, part::Deflection{}, *progress_);
-            });
-            if (!obstacles) return std::unexpected(obstacles.error());
+            const auto obstacles = this->obstacles();
+            if (!obstacles) return fail(std::string(cancelled_code), "Cancelled.");
             const job::Mark& mark = *view.mark;
             const imprint::Footprint footprint = footprint_of(mark, view.map, view.placed);
             Surround made;
             if (mark.mode == Mode::through) {
-                if (auto far = (*obstacles)->far_side(footprint))
+                if (auto far = obstacles->far_side(footprint))
                     made.far = *std::move(far);
                 else
                     made.no_far = std::move(far.error());
             } else if (mark.mode != Mode::raise)
-                made.wall = (*obstacles)->wall_behind(footprint);
+                made.wall = obstacles->wall_behind(footprint);
             else
-                made.room_above = (*obstacles)->room_above(footprint);
+                made.room_above = obstacles->room_above(footprint);
             return kept(made);
         });
     if (!around) return;
@@ -292,6 +292,50 @@ void Derivation::place(rules::MarkView& view, rules::Need need) const {
     view.room_above = (*around)->room_above;
     view.far = (*around)->far;
     view.no_far = (*around)->no_far;
+}
+
+std::shared_ptr<const imprint::Obstacles> Derivation::obstacles() const {
+    return store_->obstacles
+        .get(around_.part->digest(), *progress_,
+             [&] { return imprint::Obstacles::of(*around_.part, part::Deflection{}, *progress_); })
+        .value_or(nullptr);
+}
+
+void Derivation::print(const job::Job& job, rules::MarkView& view, bool now) const {
+    if (!process_->printing) return;
+    const job::Mark& mark = *view.mark;
+    PrintOrder order{&mark, view.said, view.drawn, view.map, view.zone, {}, stand(job.pose)->placement, {}, 0};
+    if (mark.mode == Mode::through) {
+        if (!view.far) return;
+        order.wall_mm = view.far->farthest;
+    }
+    order.body = around_.part->faces()[static_cast<std::size_t>(mark.anchor.face)].body;
+    const print::Standing standing = standing_of(order, *process_);
+
+    Digester alike;
+    alike.add(content_key(view.said, around_.fonts.get())).add(bridge_width(mark, *process_).value_or(0));
+    alike.add(mark.mode).add(standing.depth.value).add(mark.cover.value).add(view.zone);
+    process::add(alike, *process_);
+    Digester exact = alike;
+    exact.add(standing.up.x).add(standing.up.y).add(standing.incline.value).add(standing.first_layer_at.value);
+    if (mark.mode == Mode::hidden) exact.add(on_face_key(view).digest()).add(mark.anchor.at.x).add(mark.anchor.at.y);
+
+    view.printed = store_->printed.peek(exact.digest());
+    if (view.printed) return;
+    if (!now) {
+        view.printed = store_->printed_alike.peek(alike.digest());
+        return;
+    }
+    if (mark.mode == Mode::hidden) order.obstacles = obstacles();
+    const auto made =
+        store_->printed.get(exact.digest(), *progress_, [&]() -> Result<std::shared_ptr<const print::PrintedMark>> {
+            auto printed = print_mark(order, *process_, *progress_);
+            if (!printed) return std::unexpected(printed.error());
+            return kept(*std::move(printed));
+        });
+    if (!made) return; // too large or cancelled: judged by the limits alone
+    view.printed = *made;
+    store_->printed_alike.replace(alike.digest(), *made);
 }
 
 } // namespace touchmark::pipeline

@@ -41,6 +41,9 @@ private:
     /// Bridges and widths.
     void measure(rules::MarkView& view) const;
     void place(rules::MarkView& view, rules::Need need) const;
+    [[nodiscard]] std::shared_ptr<const imprint::Obstacles> obstacles() const; ///< null: cancelled
+    /// In simulation; `now`: also where it takes time.
+    void print(const job::Job& job, rules::MarkView& view, bool now) const;
 
     Store* store_;
     Surroundings around_;

@@ -73,7 +73,7 @@ Evaluator::Evaluator() : impl_(std::make_unique<Impl>()) {}
 Evaluator::~Evaluator() = default;
 
 Result<std::shared_ptr<const Evaluation>> Evaluator::evaluate(const job::Job& job, const Surroundings& around,
-                                                              const Progress& progress) {
+                                                              const Progress& progress, Depth depth) {
     const auto process = process_of(job, around);
     if (!process) return std::unexpected(process.error());
     const auto derivation = Derivation::start(impl_->store, around, **process, job.pose, progress);
@@ -87,12 +87,15 @@ Result<std::shared_ptr<const Evaluation>> Evaluator::evaluate(const job::Job& jo
     rules::Context context{evaluation->job,  *around.part,         **process,
                            *around.fonts,    derivation->meshes(), {},
                            stand->placement, stand->height_mm,     &derivation.value()};
+    context.printing = depth == Depth::printed;
+    const auto need = context.printing ? rules::Need::printed : rules::Need::wall;
     for (std::size_t i = 0; i < job.marks.size(); ++i) {
         if (progress.cancelled()) return cancelled();
-        std::vector<rules::MarkView> views = derivation->views(evaluation->job, i, rules::Need::wall);
+        std::vector<rules::MarkView> views = derivation->views(evaluation->job, i, need);
         const rules::MarkView& shown = views.front();
         evaluation->marks.push_back({shown.mark->id, shown.drawn, shown.map, shown.placed, shown.zone,
-                                     shown.far ? std::optional(shown.far->farthest) : std::nullopt, shown.trouble});
+                                     shown.far ? std::optional(shown.far->farthest) : std::nullopt, shown.trouble,
+                                     shown.printed});
         const auto widest = std::ranges::find(views, content::Worst::widest, &rules::MarkView::which);
         const auto judged = widest == views.end() ? views.begin() : widest;
         context.marks.push_back(std::move(*judged));

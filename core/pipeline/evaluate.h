@@ -23,6 +23,15 @@ struct MarkEvaluation {
     Zone zone = Zone::side_wall;
     std::optional<double> wall_mm; ///< Mode::through: how deep it goes
     std::optional<Error> trouble;  ///< why drawn or map is missing
+    /// As the first unit comes out in simulation; null where it is not known. After Depth::quick possibly the print of
+    /// the mark at another place on a face of its zone.
+    std::shared_ptr<const print::PrintedMark> printed;
+};
+
+/// How far an evaluation goes.
+enum class Depth {
+    quick,   ///< what a person waits for; of prints only those that are known
+    printed, ///< every mark is printed in simulation, and fixes are tried by it
 };
 
 /// Everything fast that follows from a job: outlines, footprints, findings. The exact solid is build()'s.
@@ -53,8 +62,8 @@ public:
     Evaluator();
     ~Evaluator();
     /// Errors: "process.unknown", "cancelled". What is wrong with a mark is a finding, not an error.
-    [[nodiscard]] Result<std::shared_ptr<const Evaluation>> evaluate(const job::Job& job, const Surroundings& around,
-                                                                     const Progress& progress);
+    [[nodiscard]] Result<std::shared_ptr<const Evaluation>>
+    evaluate(const job::Job& job, const Surroundings& around, const Progress& progress, Depth depth = Depth::quick);
     /// The exact marked solid. Errors: those of imprint() and draw(), naming the mark.
     [[nodiscard]] Result<std::shared_ptr<const Marked>>
     build(const job::Job& job, const Surroundings& around, const Progress& progress,

@@ -2,91 +2,120 @@
 #include "core/pipeline/printing.h"
 
 #include "core/content/code.h"
-#include "core/content/variables.h"
+#include "core/imprint/material_along.h"
 
 #include <algorithm>
 #include <cmath>
 #include <numbers>
 
 namespace touchmark::pipeline {
+namespace {
 
-PrintedMark::Verdict PrintedMark::verdict() const {
-    if (modules) {
-        if (modules->share() > bearable_share) return Verdict::lost;
-        if (2 * modules->share() > bearable_share) return Verdict::at_risk;
-    }
-    const PrintedPiece* piece = worst();
-    if (!piece || piece->fidelity.figure() >= print::reads_from) return Verdict::reads;
-    return piece->fidelity.figure() < print::lost_below ? Verdict::lost : Verdict::at_risk;
+constexpr double thickness_step = 0.25; // mm between places where the wall behind a hidden mark is measured
+
+geometry::Affine back_to_mark(const print::Printed& printed) {
+    const geometry::Affine& a = printed.from_mark; // a rotation: its transpose turns back
+    return {a.xx, a.yx, a.xy, a.yy, {}};
 }
 
-const PrintedPiece* PrintedMark::worst() const {
-    const auto at =
-        std::ranges::min_element(pieces, {}, [](const PrintedPiece& piece) { return piece.fidelity.figure(); });
-    return at == pieces.end() ? nullptr : &*at;
+/// As large as the printed one, with cells of `step`.
+print::Grid coarse(const print::Grid& fine, double step) {
+    print::Grid grid = fine;
+    const double width = fine.columns * fine.step_x, height = fine.rows * fine.step_y;
+    grid.columns = std::max(1, static_cast<int>(std::ceil(width / step)));
+    grid.rows = std::max(1, static_cast<int>(std::ceil(height / step)));
+    grid.step_x = width / grid.columns;
+    grid.step_y = height / grid.rows;
+    return grid;
 }
 
-std::string_view key_of(PrintedMark::Verdict verdict) {
-    switch (verdict) {
-    case PrintedMark::Verdict::reads:
-        return "reads";
-    case PrintedMark::Verdict::at_risk:
-        return "at_risk";
-    case PrintedMark::Verdict::lost:
-        return "lost";
-    }
-    return "lost";
+Status look_at_code(const PrintOrder& order, const content::Code& code, print::PrintedMark& out,
+                    const Progress& progress) {
+    const auto modules = content::marked_modules(code, *order.drawn);
+    if (!modules) return std::unexpected(modules.error());
+    out.modules = print::count_modules(out.printed, modules->grid, modules->size, modules->centre);
+    out.bearable_share = print::bearable_share(code.symbology, code.level);
+    const Vec2 half{modules->grid.columns * modules->size.width / 2, modules->grid.rows * modules->size.height / 2};
+    const Box2 symbol{modules->centre - half, modules->centre + half};
+    auto reading =
+        print::read_code(out.printed, order.mark->mode, out.light ? &*out.light : nullptr, code, symbol, progress);
+    if (!reading) return std::unexpected(reading.error());
+    out.reading = *std::move(reading);
+    return {};
 }
 
-print::Standing standing_of(const Evaluation& evaluation, std::size_t index, const process::Process& process) {
-    const MarkEvaluation& own = evaluation.marks[index];
-    const job::Mark& mark = evaluation.job.marks[index];
-    const surface::FaceMap& map = *own.map;
+} // namespace
+
+print::Standing standing_of(const PrintOrder& order, const process::Process& process) {
+    const job::Mark& mark = *order.mark;
+    const surface::FaceMap& map = *order.map;
     const Vec2 at = mark.anchor.at;
-    const Vec3 normal = map.normal(at), x = map.x_direction(at), up = evaluation.placement.back({0, 0, 1});
+    const Vec3 normal = map.normal(at), x = map.x_direction(at), up = order.placement.back({0, 0, 1});
     const Vec2 on_face{dot(up, x), dot(up, cross(normal, x))};
     print::Standing standing;
     standing.mode = mark.mode;
-    standing.zone = own.zone;
-    standing.depth = own.wall_mm ? Mm(*own.wall_mm) : mark.depth;
+    standing.zone = order.zone;
+    standing.depth = order.wall_mm ? Mm(*order.wall_mm) : mark.depth;
     standing.incline = Degrees(std::acos(std::clamp(dot(normal, up), -1.0, 1.0)) * 180 / std::numbers::pi);
     const double steep = length(on_face); // the sine of the incline
     if (steep < 1e-6) return standing;
     standing.up = geometry::Affine::rotation(-mark.anchor.turn.radians())(on_face * (1 / steep));
-    const double height = evaluation.placement(map.point(at)).z;
-    standing.first_layer_at = Mm((process.first_layer_mm.value - height) / steep);
+    const double height = order.placement(map.point(at)).z;
+    // The layers repeat: only where one begins counts, to a hundredth of one.
+    const double layer = process.layer_height_mm.value, first = process.first_layer_mm.value - height;
+    constexpr double parts = 100;
+    standing.first_layer_at =
+        Mm(std::round((first - std::floor(first / layer) * layer) / layer * parts) / parts * layer / steep);
     return standing;
 }
 
-Result<PrintedMark> print_mark(const Evaluation& evaluation, std::size_t index, const process::Process& process,
-                               const Progress& progress) {
-    const MarkEvaluation& own = evaluation.marks[index];
-    if (!own.drawn || !own.map)
-        return fail("pipeline.not_drawn", "The mark \"" + own.mark + "\" has no outline or no face to print it on.",
-                    "See its findings.");
-    PrintedMark out;
-    auto printed = print::simulate(own.drawn->outline, standing_of(evaluation, index, process), process, progress);
+print::Field thickness_behind(const PrintOrder& order, const print::Grid& grid, const geometry::Affine& to_mark) {
+    const Vec2 anchor = order.mark->anchor.at;
+    const geometry::Affine place = surface::placement(anchor, order.mark->anchor.turn);
+    const Vec3 way = -order.map->normal(anchor);
+    // A curved face's mesh lies beside it.
+    const double clear =
+        1e-3 + (order.map->kind() == part::FaceKind::plane ? 0 : 2 * order.obstacles->mesh_tolerance());
+    const imprint::TriangleTree& mesh = order.obstacles->mesh_of(order.body);
+    print::Field out(grid);
+    for (int row = 0; row < grid.rows; ++row)
+        for (int column = 0; column < grid.columns; ++column) {
+            const Vec3 at = order.map->point(place(to_mark(grid.middle(column, row))));
+            out.at(column, row) = static_cast<float>(imprint::material_along(mesh, at - way * clear, way));
+        }
+    return out;
+}
+
+Result<print::PrintedMark> print_mark(const PrintOrder& order, const process::Process& process,
+                                      const Progress& progress) {
+    print::PrintedMark out;
+    out.standing = standing_of(order, process);
+    auto printed = print::simulate(order.drawn->outline, out.standing, process, progress);
     if (!printed) return std::unexpected(printed.error());
     out.printed = *std::move(printed);
 
-    const auto content = content::expanded(evaluation.job.marks[index].content, evaluation.job.variables, {});
-    if (!content) return std::unexpected(content.error());
-    const auto* code = std::get_if<content::Code>(&*content);
+    const auto* code = std::get_if<content::Code>(&order.said);
     std::vector<Box2> boxes;
-    for (std::size_t i = code ? 1 : 0; i < own.drawn->pieces.size(); ++i)
-        if (const content::Piece& piece = own.drawn->pieces[i]; piece.region_count > 0) {
-            out.pieces.push_back({piece.label, {}});
+    for (std::size_t i = code ? 1 : 0; i < order.drawn->pieces.size(); ++i)
+        if (const content::Piece& piece = order.drawn->pieces[i]; piece.region_count > 0) {
+            out.pieces.push_back({piece.label, piece.extent, {}});
             boxes.push_back(piece.extent);
         }
+    if (progress.cancelled()) return fail(std::string(cancelled_code), "Cancelled.");
     const std::vector<print::Fidelity> figures = print::fidelity_of(out.printed, boxes);
     for (std::size_t i = 0; i < figures.size(); ++i)
         out.pieces[i].fidelity = figures[i];
-    if (code) {
-        const auto modules = content::marked_modules(*code, *own.drawn);
-        if (!modules) return std::unexpected(modules.error());
-        out.modules = print::count_modules(out.printed, modules->grid, modules->size, modules->centre);
-        out.bearable_share = print::bearable_share(code->symbology, code->level);
+    if (order.mark->mode == Mode::hidden && order.obstacles) {
+        if (code && !order.drawn->pieces.empty()) boxes.insert(boxes.begin(), order.drawn->pieces.front().extent);
+        if (progress.cancelled()) return fail(std::string(cancelled_code), "Cancelled.");
+        out.light = print::light_through(
+            out.printed,
+            thickness_behind(order, coarse(out.printed.relief.grid, thickness_step), back_to_mark(out.printed)),
+            order.mark->cover.value, *process.printing, boxes);
     }
+    if (code)
+        if (const Status looked = look_at_code(order, *code, out, progress); !looked)
+            return std::unexpected(looked.error());
     return out;
 }
 

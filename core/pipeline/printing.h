@@ -1,39 +1,37 @@
 // SPDX-License-Identifier: MIT
 #pragma once
 
-#include "core/pipeline/evaluate.h"
-#include "core/print/fidelity.h"
-#include "core/print/modules.h"
+#include "core/imprint/clearance.h"
+#include "core/job/job.h"
+#include "core/plate/plate.h"
+#include "core/print/printed_mark.h"
+#include "core/surface/face_map.h"
 
 namespace touchmark::pipeline {
 
-/// One letter or other piece of a mark as it comes out.
-struct PrintedPiece {
-    std::string label;
-    print::Fidelity fidelity;
+/// A mark with all that its print follows from.
+struct PrintOrder {
+    const job::Mark* mark = nullptr;
+    content::Content said; ///< in the unit that is printed
+    std::shared_ptr<const content::Drawn> drawn;
+    surface::FaceMapPtr map;
+    Zone zone = Zone::side_wall;
+    std::optional<double> wall_mm; ///< Mode::through: how deep it goes
+    plate::Placement placement;
+    std::shared_ptr<const imprint::Obstacles> obstacles; ///< of the part; only a hidden mark needs them
+    int body = 0;                                        ///< of the mark's face
 };
 
-/// A mark printed in simulation.
-struct PrintedMark {
-    print::Printed printed;
-    std::vector<PrintedPiece> pieces;
-    std::optional<print::ModuleCount> modules; ///< of a code
-    double bearable_share = 0;                 ///< of wrong modules
+/// How a mark stands to the layers that print it, by where its anchor is.
+[[nodiscard]] print::Standing standing_of(const PrintOrder& order, const process::Process& process);
 
-    enum class Verdict { reads, at_risk, lost };
-    /// By the worst piece; of a code by its modules, of which half the bearable share may be wrong.
-    [[nodiscard]] Verdict verdict() const;
-    /// nullptr without pieces.
-    [[nodiscard]] const PrintedPiece* worst() const;
-};
-[[nodiscard]] std::string_view key_of(PrintedMark::Verdict verdict); ///< "reads", "at_risk", "lost"
+/// Material behind a mark along the line of sight straight through the face at its anchor, mm: exact on the part's
+/// mesh, at the middle of each cell of a grid. `to_mark`: the grid's frame → the mark's mm.
+[[nodiscard]] print::Field thickness_behind(const PrintOrder& order, const print::Grid& grid,
+                                            const geometry::Affine& to_mark);
 
-/// How a mark of an evaluation stands to the layers, by where its anchor is. REQUIRES: the mark has a map.
-[[nodiscard]] print::Standing standing_of(const Evaluation& evaluation, std::size_t mark,
-                                          const process::Process& process);
-
-/// Errors: those of simulate(), "pipeline.not_drawn" (the mark has no outline or no face).
-[[nodiscard]] Result<PrintedMark> print_mark(const Evaluation& evaluation, std::size_t mark,
-                                             const process::Process& process, const Progress& progress);
+/// Prints the mark in simulation and looks at what came out. Errors: those of simulate(), "cancelled".
+[[nodiscard]] Result<print::PrintedMark> print_mark(const PrintOrder& order, const process::Process& process,
+                                                    const Progress& progress);
 
 } // namespace touchmark::pipeline

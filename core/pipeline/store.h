@@ -60,6 +60,9 @@ struct Store {
     Cache<surface::Margin> margins{1024};
     Cache<Surround> surrounds{1024};
     Cache<Step> steps{24};
+    Cache<print::PrintedMark> printed{64};
+    /// The last print of a mark like it, elsewhere on a face of its zone: what is shown while it is dragged.
+    Cache<print::PrintedMark> printed_alike{64};
 };
 
 } // namespace touchmark::pipeline

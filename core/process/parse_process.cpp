@@ -65,14 +65,29 @@ ZoneLimits read_zones(const json::Node& node) {
     return zones;
 }
 
+void read_wedge(const json::Node& node, Printing& printing) {
+    node.allow_only({"steps", "source"});
+    printing.wedge_source = node["source"].text();
+    for (const json::Node& step : node["steps"].elements()) {
+        step.allow_only({"thickness_mm", "log_transmission"});
+        const WedgeStep next{step["thickness_mm"].number(0, 100), step["log_transmission"].number(-20, 0)};
+        if (!printing.wedge.empty() && (next.thickness_mm <= printing.wedge.back().thickness_mm ||
+                                        next.log_transmission > printing.wedge.back().log_transmission))
+            step.refuse("is not thicker and darker than the step before it");
+        printing.wedge.push_back(next);
+    }
+    if (printing.wedge.size() < 2) node["steps"].refuse("needs two steps at least");
+}
+
 Printing read_printing(const json::Node& node) {
-    std::vector<std::string_view> keys;
+    std::vector<std::string_view> keys{"wedge"};
     for (const Printing::Row& row : Printing::rows())
         keys.push_back(row.key);
     node.allow_only(keys);
     Printing printing;
     for (const Printing::Row& row : Printing::rows())
         printing.*row.figure = read_sourced(node[row.key], row.unit, row.least, row.most);
+    if (const auto wedge = node.find("wedge")) read_wedge(*wedge, printing);
     return printing;
 }
 

@@ -19,6 +19,7 @@ std::span<const Printing::Row> Printing::rows() {
         {"retraction", "s", &Printing::retraction_s, 0, 60},
         {"least_layer_time", "s", &Printing::least_layer_s, 0, 600},
         {"attenuation", "1/mm", &Printing::attenuation_per_mm, 0.001, 1000},
+        {"scatter", "", &Printing::scatter, 0, 5},
     };
     return table;
 }

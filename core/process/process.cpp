@@ -71,9 +71,13 @@ void add(Digester& digester, const Process& process) {
                                   &process.zones.side_wall_up_to, &process.zones.overhang_up_to})
         add(digester, *figure);
     digester.add(process.printing.has_value());
-    if (process.printing)
+    if (process.printing) {
         for (const Printing::Row& row : Printing::rows())
             add(digester, (*process.printing).*row.figure);
+        digester.add(process.printing->wedge.size()).add(process.printing->wedge_source);
+        for (const WedgeStep& step : process.printing->wedge)
+            digester.add(step.thickness_mm).add(step.log_transmission);
+    }
     digester.add(process.suitability.size());
     for (const Suitability& entry : process.suitability) {
         digester.add(entry.zone).add(entry.mode).add(entry.reason);

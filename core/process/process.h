@@ -38,6 +38,7 @@ inline constexpr LimitKey limit_keys[] = {
     {"depth_max", "greatest depth of a cut, greatest height of raised lettering", false},
     {"cover_min", "least material over a hidden mark", true},
     {"cover_max", "most material over a hidden mark that light comes through", false},
+    {"contrast", "contrast of a hidden mark against a light, (bright − dark) / (bright + dark)", true, ""},
     {"edge_margin", "distance from the mark to the edge of its face", true},
     {"remaining_wall", "material left behind a cut", true},
     {"bridge_width", "width of what holds a counter in a mark that is cut through", true},
@@ -71,6 +72,12 @@ struct Suitability {
     std::string reason;
 };
 
+/// One step of a printed wedge that a shop has held against a light.
+struct WedgeStep {
+    double thickness_mm = 0;
+    double log_transmission = 0; ///< decadic logarithm of the share of light that came through, ≤ 0
+};
+
 /// What the simulated print of an extrusion process goes by. Nearly all of it is assumed until a shop fits it from a
 /// test strip of its own.
 struct Printing {
@@ -85,6 +92,10 @@ struct Printing {
     Sourced ripple;                ///< depth of the groove between two layers, in layers
     Sourced speed_mm_s, travel_mm_s, retraction_s, least_layer_s;
     Sourced attenuation_per_mm; ///< of light in the material: ln 10 × optical density a mm
+    Sourced scatter; ///< standard deviation of the blur under a skin that is lit from behind, in thicknesses of the skin
+    /// By thickness, ascending; the thicker the darker. Empty or at least two: a step wedge of the shop's own material.
+    std::vector<WedgeStep> wedge;
+    std::string wedge_source;
 
     /// Every figure with its key in the file and its unit.
     struct Row {

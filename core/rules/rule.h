@@ -5,6 +5,7 @@
 #include "core/geometry/bridges.h"
 #include "core/geometry/width.h"
 #include "core/imprint/clearance.h"
+#include "core/print/printed_mark.h"
 #include "core/rules/finding.h"
 
 #include <span>
@@ -30,6 +31,8 @@ struct MarkView {
     /// Mode::through: where it comes out; or why there is no such place.
     std::optional<imprint::FarSide> far;
     std::optional<Error> no_far;
+    /// As it comes out in simulation; null where that is not known or the process has no figures for it.
+    std::shared_ptr<const print::PrintedMark> printed;
     std::optional<Error> trouble;                      ///< why drawn or map is missing
     content::Worst which = content::Worst::first_unit; ///< of the range of the mark's variables
     std::string worst; ///< "serial 0888": which values that unit has, when it is not the first
@@ -40,7 +43,8 @@ enum class Need {
     widths, ///< drawn, strokes, gaps, and the zone of the face
     placed, ///< also placed and its box
     place,  ///< also margin
-    wall,   ///< also wall and room_above
+    wall,   ///< also wall and room_above; what is known of the print
+    printed ///< also the print: up to a second
 };
 
 /// Answers "what would the mark be like if …" by the same derivation that the findings come from. A rule offers a fix
@@ -68,6 +72,7 @@ struct Context {
     plate::Placement placement{};    ///< of job.pose
     double height_mm = 0;            ///< of the part as it stands
     const WhatIf* what_if = nullptr; ///< null: findings without fixes
+    bool printing = false;           ///< whether fixes may be tried by printing them in simulation, a second each
     /// For each mark with variables its views but the one in `marks`, which is the widest.
     std::vector<std::vector<MarkView>> other_units{};
 };

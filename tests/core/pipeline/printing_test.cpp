@@ -9,22 +9,16 @@
 namespace touchmark::test {
 namespace {
 
-const process::Process& process_named(std::string_view id) {
-    return *std::ranges::find(*bracket().processes, id, &process::Process::id);
-}
-
-pipeline::PrintedMark printed(const job::Job& job) {
+print::PrintedMark printed(const job::Job& job) {
     pipeline::Evaluator evaluator;
-    return pipeline::print_mark(*evaluated(evaluator, job), 0, process_named(job.process), Progress()).value();
+    return *evaluator.evaluate(job, bracket(), Progress(), pipeline::Depth::printed).value()->marks[0].printed;
 }
 
 TEST(Printing, OnAWallLayersRunAcrossTheTextHoweverItIsTurned) {
-    pipeline::Evaluator evaluator;
     for (const double turn : {0.0, 90.0, -30.0}) {
         job::Job job = with_mark({}, {.normal = {0, -1, 0}});
         job.marks[0].anchor.turn = Degrees(turn);
-        const print::Standing standing =
-            pipeline::standing_of(*evaluated(evaluator, job), 0, process_named(job.process));
+        const print::Standing standing = printed(job).standing;
         EXPECT_EQ(standing.zone, Zone::side_wall);
         EXPECT_NEAR(standing.incline.value, 90, 1e-6);
         // Text turned counter-clockwise by t has the part's up at 90° − t from its own x.
@@ -36,10 +30,10 @@ TEST(Printing, OnAWallLayersRunAcrossTheTextHoweverItIsTurned) {
 
 TEST(Printing, LargeTextReadsAndSixPointTextIsLost) {
     const auto large = printed(with_mark({}, {.text = "Lot 48-B", .cap_height = 8, .weight = 700}));
-    EXPECT_EQ(large.verdict(), pipeline::PrintedMark::Verdict::reads);
+    EXPECT_EQ(large.verdict(), print::Verdict::reads);
     EXPECT_EQ(large.pieces.size(), 7U); // a space is no piece with a figure
     const auto small = printed(with_mark({}, {.text = "Lot 48-B", .cap_height = 1.5, .weight = 400}));
-    EXPECT_EQ(small.verdict(), pipeline::PrintedMark::Verdict::lost);
+    EXPECT_EQ(small.verdict(), print::Verdict::lost);
     EXPECT_LT(small.worst()->fidelity.figure(), print::lost_below);
 }
 
@@ -57,7 +51,7 @@ TEST(Printing, ACodeIsJudgedByItsModules) {
     std::get<content::Code>(job.marks[0].content).light_is_mark = true;
     EXPECT_EQ(printed(job).modules->wrong, 0);
     std::get<content::Code>(job.marks[0].content).module = Mm(0.2);
-    EXPECT_EQ(printed(job).verdict(), pipeline::PrintedMark::Verdict::lost);
+    EXPECT_EQ(printed(job).verdict(), print::Verdict::lost);
 }
 
 TEST(Study, CountsWhereTheRuleAndThePrintAgree) {

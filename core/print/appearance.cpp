@@ -1,0 +1,171 @@
+// SPDX-License-Identifier: MIT
+#include "core/print/appearance.h"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <numbers>
+
+namespace touchmark::print {
+namespace {
+
+constexpr int directions = 16;   // about a point, in which the horizon is looked for
+constexpr double ambient = 0.35; // of the light from one side: what the rest of the room gives
+constexpr Degrees low_light{30}, ring_light{25};
+
+/// Heights over the face on the picture's own pixels.
+class Ground {
+public:
+    Ground(const Printed& printed, const Box2& box, double pixels_a_mm)
+        : width(std::max(1, static_cast<int>(std::lround(box.width() * pixels_a_mm)))),
+          height(std::max(1, static_cast<int>(std::lround(box.height() * pixels_a_mm)))), step_(1 / pixels_a_mm) {
+        heights_.reserve(static_cast<std::size_t>(width) * static_cast<std::size_t>(height));
+        for (int y = 0; y < height; ++y)
+            for (int x = 0; x < width; ++x) {
+                const Vec2 at{box.low.x + (x + 0.5) * step_, box.high.y - (y + 0.5) * step_};
+                heights_.push_back(static_cast<float>(printed.relief.value(printed.from_mark(at))));
+            }
+        const auto [low, high] = std::ranges::minmax(heights_);
+        rise_ = high - low;
+    }
+
+    [[nodiscard]] float at(int x, int y) const {
+        x = std::clamp(x, 0, width - 1), y = std::clamp(y, 0, height - 1);
+        return heights_[static_cast<std::size_t>(y) * static_cast<std::size_t>(width) + static_cast<std::size_t>(x)];
+    }
+    /// Outward normal; y up.
+    [[nodiscard]] Vec3 normal(int x, int y) const {
+        const Vec3 n{(at(x - 1, y) - at(x + 1, y)) / (2 * step_), (at(x, y + 1) - at(x, y - 1)) / (2 * step_), 1};
+        return n * (1 / length(n));
+    }
+    /// Tangent of the angle over the face's level below which nothing is seen in a direction.
+    [[nodiscard]] double horizon(int x, int y, Vec2 way) const {
+        const double own = at(x, y), highest = rise_;
+        double tangent = 0;
+        for (int k = 1;; ++k) {
+            const double far = k * step_;
+            if (highest <= tangent * far) return tangent; // nothing is high enough any more
+            const int i = x + static_cast<int>(std::lround(way.x * k)),
+                      j = y - static_cast<int>(std::lround(way.y * k));
+            if (i < 0 || j < 0 || i >= width || j >= height) return tangent;
+            tangent = std::max(tangent, (at(i, j) - own) / far);
+        }
+    }
+    const int width, height;
+
+private:
+    double step_, rise_ = 0;
+    std::vector<float> heights_;
+};
+
+Vec2 direction(int k) {
+    const double angle = 2 * std::numbers::pi * k / directions;
+    return {std::cos(angle), std::sin(angle)};
+}
+
+/// Of the light from a whole sky that a level point gets: over each sector the sky above its horizon h gives cos² h.
+double from_sky(const Ground& ground, int x, int y) {
+    double sum = 0;
+    for (int k = 0; k < directions; ++k) {
+        const double tangent = ground.horizon(x, y, direction(k));
+        sum += 1 / (1 + tangent * tangent);
+    }
+    return sum / directions;
+}
+
+/// Of a far light: 1 on the level face, 0 in its shadow.
+double from_side(const Ground& ground, int x, int y, Vec2 way, Degrees elevation) {
+    const double up = std::sin(elevation.radians()), flat = std::cos(elevation.radians());
+    if (ground.horizon(x, y, way) > up / flat) return 0;
+    const Vec3 normal = ground.normal(x, y);
+    return std::max(0.0, normal.x * way.x * flat + normal.y * way.y * flat + normal.z * up) / up;
+}
+
+double from_ring(const Ground& ground, int x, int y) {
+    double sum = 0;
+    for (int k = 0; k < directions; ++k)
+        sum += from_side(ground, x, y, direction(k), ring_light);
+    return sum / directions;
+}
+
+Vec2 side_of(Lighting lighting) {
+    switch (lighting) {
+    case Lighting::from_left:
+        return {-1, 0};
+    case Lighting::from_right:
+        return {1, 0};
+    case Lighting::from_above:
+        return {0, 1};
+    default:
+        return {0, -1};
+    }
+}
+
+double lit(const Ground& ground, int x, int y, Lighting lighting) {
+    if (lighting == Lighting::diffuse) return from_sky(ground, x, y);
+    if (lighting == Lighting::low_ring) return from_ring(ground, x, y);
+    return ambient * from_sky(ground, x, y) + (1 - ambient) * from_side(ground, x, y, side_of(lighting), low_light);
+}
+
+} // namespace
+
+std::string_view title_of(Lighting lighting) {
+    switch (lighting) {
+    case Lighting::diffuse:
+        return "an even light";
+    case Lighting::low_ring:
+        return "a low ring of light";
+    case Lighting::from_left:
+        return "a low light from the left";
+    case Lighting::from_above:
+        return "a low light from above";
+    case Lighting::from_right:
+        return "a low light from the right";
+    case Lighting::from_below:
+        return "a low light from below";
+    case Lighting::two_colours:
+        return "its two colours";
+    case Lighting::through:
+        return "a light behind the part";
+    }
+    return "";
+}
+
+std::span<const Lighting> lightings(Mode mode) {
+    using enum Lighting;
+    static constexpr std::array relief{diffuse, low_ring, from_left, from_above, from_right, from_below};
+    static constexpr std::array inlay{two_colours}, hidden{through};
+    if (mode == Mode::hidden) return hidden;
+    if (mode == Mode::inlay) return inlay;
+    return relief;
+}
+
+bool is_even(Lighting lighting) {
+    using enum Lighting;
+    return lighting == diffuse || lighting == low_ring || lighting == two_colours || lighting == through;
+}
+
+Result<Brightness> appearance(const Printed& printed, const LightThrough* light, Lighting lighting, const Box2& box,
+                              double pixels_a_mm, const Progress& progress) {
+    const Ground ground(printed, box, pixels_a_mm);
+    Brightness out{ground.width, ground.height, {}};
+    out.values.reserve(static_cast<std::size_t>(out.width) * static_cast<std::size_t>(out.height));
+    const double peak = light ? *std::ranges::max_element(light->glow.values) : 1;
+    for (int y = 0; y < out.height; ++y) {
+        if (progress.cancelled()) return fail(std::string(cancelled_code), "Cancelled.");
+        for (int x = 0; x < out.width; ++x) {
+            const Vec2 at{box.low.x + (x + 0.5) / pixels_a_mm, box.high.y - (y + 0.5) / pixels_a_mm};
+            double value = 0;
+            if (lighting == Lighting::two_colours)
+                value = 1 - std::clamp(printed.retained(ground.at(x, y)), 0.0, 1.0);
+            else if (lighting == Lighting::through)
+                value = light && peak > 0 ? light->glow.value(printed.from_mark(at)) / peak : 1;
+            else
+                value = lit(ground, x, y, lighting);
+            out.values.push_back(static_cast<float>(value));
+        }
+    }
+    return out;
+}
+
+} // namespace touchmark::print

@@ -1,0 +1,131 @@
+// SPDX-License-Identifier: MIT
+#define ZX_USE_UTF8 1
+#include "core/print/code_reading.h"
+
+#include <ZXing/ReadBarcode.h>
+
+#include <algorithm>
+#include <cmath>
+
+namespace touchmark::print {
+namespace {
+
+constexpr double pixels_a_module = 8;
+constexpr double most_pixels = 1600; // of a side: beyond, modules become smaller
+
+ZXing::BarcodeFormat format_of(content::Symbology symbology) {
+    using enum content::Symbology;
+    switch (symbology) {
+    case data_matrix:
+    case gs1_data_matrix:
+        return ZXing::BarcodeFormat::DataMatrix;
+    case qr:
+    case gs1_qr:
+        return ZXing::BarcodeFormat::QRCode;
+    case code_128:
+    case gs1_128:
+        return ZXing::BarcodeFormat::Code128;
+    case micro_qr:
+        break;
+    }
+    return ZXing::BarcodeFormat::None;
+}
+
+std::string without_separators(std::string text) {
+    std::erase(text, '\x1d');
+    return text;
+}
+
+std::vector<std::uint8_t> greys(const Brightness& picture, double white, bool inverted) {
+    std::vector<std::uint8_t> out;
+    out.reserve(picture.values.size());
+    for (const float value : picture.values) {
+        const auto level = static_cast<std::uint8_t>(std::lround(255 * std::clamp(value / white, 0.0, 1.0)));
+        out.push_back(inverted ? static_cast<std::uint8_t>(255 - level) : level);
+    }
+    return out;
+}
+
+/// Every `step`-th pixel's block as one.
+Brightness coarser(const Brightness& picture, double step) {
+    Brightness out{static_cast<int>(picture.width / step), static_cast<int>(picture.height / step), {}};
+    for (int y = 0; y < out.height; ++y)
+        for (int x = 0; x < out.width; ++x) {
+            float sum = 0;
+            int count = 0;
+            for (int j = static_cast<int>(y * step); j < static_cast<int>((y + 1) * step); ++j)
+                for (int i = static_cast<int>(x * step); i < static_cast<int>((x + 1) * step); ++i)
+                    sum += picture.at(i, j), ++count;
+            out.values.push_back(count ? sum / static_cast<float>(count) : 0);
+        }
+    return out;
+}
+
+/// What a camera that is exposed for the face shows as white.
+double white_of(Lighting lighting) {
+    return is_even(lighting) && lighting != Lighting::low_ring ? 1.0 : 1.6;
+}
+
+CodeTry attempt(const Brightness& picture, Lighting lighting, const content::Code& code, const std::string& wanted) {
+    CodeTry out{lighting, false, {}};
+    for (const double step : {1.0, 1.6, 2.0}) {
+        const std::string text =
+            decoded(step > 1 ? coarser(picture, step) : picture, code.symbology, white_of(lighting));
+        if (text == wanted) {
+            out.read = true;
+            out.instead.clear();
+            return out;
+        }
+        if (!text.empty()) out.instead = text;
+    }
+    return out;
+}
+
+} // namespace
+
+bool CodeReading::read_in_any() const {
+    return tries.empty() || std::ranges::any_of(tries, &CodeTry::read);
+}
+
+bool CodeReading::read_in_even_light() const {
+    return std::ranges::all_of(tries, [](const CodeTry& one) { return one.read || !is_even(one.lighting); });
+}
+
+std::string decoded_form(const content::Code& code) {
+    if (!content::row_of(code.symbology).gs1) return without_separators(code.message);
+    std::string out;
+    std::ranges::copy_if(code.message, std::back_inserter(out),
+                         [](char c) { return c != '[' && c != ']' && c != '(' && c != ')'; });
+    return out;
+}
+
+std::string decoded(const Brightness& picture, content::Symbology symbology, double white) {
+    const ZXing::BarcodeFormat format = format_of(symbology);
+    for (const bool inverted : {false, true}) {
+        const std::vector<std::uint8_t> pixels = greys(picture, white, inverted);
+        const ZXing::ImageView view(pixels.data(), picture.width, picture.height, ZXing::ImageFormat::Lum);
+        for (const auto binarizer : {ZXing::Binarizer::LocalAverage, ZXing::Binarizer::GlobalHistogram}) {
+            const auto hints = ZXing::DecodeHints().setFormats(format).setTryHarder(true).setBinarizer(binarizer);
+            const ZXing::Result result = ZXing::ReadBarcode(view, hints);
+            if (result.isValid() && !result.isMirrored()) return without_separators(result.text());
+        }
+    }
+    return {};
+}
+
+Result<CodeReading> read_code(const Printed& printed, Mode mode, const LightThrough* light, const content::Code& code,
+                              const Box2& box, const Progress& progress) {
+    CodeReading out;
+    if (format_of(code.symbology) == ZXing::BarcodeFormat::None) return out;
+    const double pixels_a_mm =
+        std::min(pixels_a_module / code.module.value, most_pixels / std::max(box.width(), box.height()));
+    const std::string wanted = decoded_form(code);
+    for (const Lighting lighting : lightings(mode)) {
+        const auto picture = appearance(printed, light, lighting, box, pixels_a_mm, progress);
+        if (!picture) return std::unexpected(picture.error());
+        out.tries.push_back(attempt(*picture, lighting, code, wanted));
+    }
+    return out;
+}
+
+} // namespace touchmark::print
