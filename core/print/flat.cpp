@@ -13,17 +13,6 @@ namespace {
 
 using geometry::Outline;
 
-/// Where the mark's own figure stands in one layer whose lines are wider than planned by `spread` on each side. Raised:
-/// what a line fits into, grown by what it spreads. Cut: what the lines of the material around it leave open.
-Outline laid(const Bench& bench, double spread) {
-    if (bench.raised()) {
-        const double half = bench.figures().least_line_mm.value / 2;
-        return geometry::grown(geometry::grown(bench.outline, -half), half + spread);
-    }
-    const double half = bench.line_width() / 2;
-    return geometry::grown(geometry::grown(bench.outline, half), -(half + spread));
-}
-
 Field shown(const Bench& bench, const Outline& figure) {
     return blurred(coverage(geometry::flattened(figure, flat_within), bench.grid), bench.smoothing_mm(),
                    bench.smoothing_mm());
@@ -90,12 +79,26 @@ void sag_into(const Bench& bench, Field& voids) {
 
 } // namespace
 
+Outline laid(const Bench& bench, double spread) {
+    if (bench.raised()) {
+        const double half = bench.figures().least_line_mm.value / 2;
+        return geometry::grown(geometry::grown(bench.outline, -half), half + spread);
+    }
+    const double half = bench.line_width() / 2;
+    return geometry::grown(geometry::grown(bench.outline, half), -(half + spread));
+}
+
+FlatLayers flat_layers(const Bench& bench) {
+    const bool in_first = bench.standing.zone == Zone::bottom && bench.standing.mode != Mode::hidden;
+    const double rest = bench.standing.depth.value - (in_first ? bench.process->first_layer_mm.value : 0);
+    const auto others = static_cast<int>(std::lround(rest / bench.process->layer_height_mm.value));
+    return {std::max(in_first ? 0 : 1, others), in_first};
+}
+
 Status print_flat(const Bench& bench, Printed& out, const Progress& progress) {
     const double layer = bench.process->layer_height_mm.value, first = bench.process->first_layer_mm.value;
-    const bool bottom = bench.standing.zone == Zone::bottom, hidden = bench.standing.mode == Mode::hidden;
-    const bool in_first = bottom && !hidden;
-    const double rest = bench.standing.depth.value - (in_first ? first : 0);
-    const int others = std::max(in_first ? 0 : 1, static_cast<int>(std::lround(rest / layer)));
+    const bool hidden = bench.standing.mode == Mode::hidden;
+    const auto [others, in_first] = flat_layers(bench);
     out.layers = others + in_first;
     out.depth = others * layer + (in_first ? first : 0);
     const Outline figure = laid(bench, bench.figures().bead_spread_mm.value);

@@ -58,13 +58,79 @@ private:
     float spread_;
 };
 
-/// Every layer's profile, a row a layer.
-Result<Field> profiles(const Bench& bench, const Progress& progress) {
+/// How much longer a profile is than its level base. A rise this steep is a jump that the steps blur.
+double extra_length(const std::vector<float>& profile, double step) {
+    constexpr double jump = 4;
+    double extra = 0;
+    for (std::size_t i = 1; i < profile.size(); ++i)
+        if (const double rise = std::abs(profile[i] - profile[i - 1]); rise > 0)
+            extra += rise > jump * step ? rise : std::hypot(rise, step) - step;
+    return extra;
+}
+
+/// Lines that hang out over the layer below sag into it: by part of a layer, and where more than one line hangs by a
+/// share of what they span from bank to bank, most in the middle.
+class Sag {
+public:
+    Sag(const Bench& bench, const Field& layers) : bench_(bench), layers_(layers) {}
+
+    /// `above` hangs over the layer below it; `relief` is what has been laid.
+    void lower(int above, Field& relief) const {
+        const int columns = layers_.grid.columns;
+        for (int x = 0; x < columns;) {
+            if (hangs(x, above) <= 0) {
+                ++x;
+                continue;
+            }
+            int end = x;
+            while (end < columns && hangs(end, above) > 0)
+                ++end;
+            for (int at = x; at < end; ++at)
+                fill(at, above, depth(at, x, end, above), relief);
+            x = end;
+        }
+    }
+
+private:
+    [[nodiscard]] double hangs(int x, int above) const { return hanging(bench_, layers_, x, above); }
+    [[nodiscard]] double depth(int at, int from, int to, int above) const {
+        const auto& figures = bench_.figures();
+        const double span = (to - from) * layers_.grid.step_x, place = (at - from + 0.5) / (to - from);
+        const double loose = std::min(1.0, hangs(at, above) / std::max(bench_.held_mm(), 1e-6));
+        // The first line that hangs is held by the one beside it all along; those beyond span from bank to bank.
+        const double free = std::clamp(hangs(at, above) / bench_.line_width() - 1, 0.0, 1.0);
+        return figures.ledge_sag.value * bench_.layer_pitch * loose +
+               figures.bridge_sag.value * span * 4 * place * (1 - place) * free;
+    }
+    void fill(int x, int above, double sag, Field& relief) const {
+        const float height = layers_.at(x, above);
+        const auto rows = static_cast<int>(std::lround(sag / relief.grid.step_y));
+        const int top = above * bench_.rows_a_layer - 1;
+        for (int row = top; row > top - rows && row >= 0 && relief.at(x, row) < height; --row)
+            relief.at(x, row) = height;
+    }
+
+    const Bench& bench_;
+    const Field& layers_;
+};
+
+/// Depth of the groove between two layers, and the step of one over the other on a slope, at a place in a layer.
+float surface_texture(const Bench& bench, double place) {
+    const double layer = bench.process->layer_height_mm.value, from_middle = std::abs(place - 0.5) * 2;
+    const double groove = bench.figures().ripple.value * layer * from_middle * from_middle;
+    const double terrace = layer * std::abs(std::cos(bench.standing.incline.radians())) * (0.5 - place);
+    return static_cast<float>(terrace - groove);
+}
+
+} // namespace
+
+Result<Profiles> profiles(const Bench& bench, const Progress& progress) {
     const int layers = bench.grid.rows / bench.rows_a_layer;
     Grid grid = bench.grid;
     grid.rows = layers;
     grid.step_y = bench.layer_pitch;
     Field out(grid);
+    std::vector<double> extra(static_cast<std::size_t>(layers));
     const double step = grid.step_x / finer, spread = bench.figures().bead_spread_mm.value;
     const double radius = (bench.raised() ? bench.figures().least_line_mm.value : bench.line_width()) / 2;
     LineFitter fitter(radius, spread, step);
@@ -82,6 +148,7 @@ Result<Field> profiles(const Bench& bench, const Progress& progress) {
         for (std::size_t i = 0; i + 1 < at.size(); i += 2)
             add_span(inner, (at[i] - grid.low.x) / step, (at[i + 1] - grid.low.x) / step, planned);
         fitter.run(profile);
+        extra[static_cast<std::size_t>(layer)] = extra_length(profile, step);
         for (int x = 0; x < grid.columns; ++x) {
             float sum = 0;
             for (std::size_t k = 0; k < finer; ++k)
@@ -89,81 +156,24 @@ Result<Field> profiles(const Bench& bench, const Progress& progress) {
             out.at(x, layer) = sum / finer;
         }
     }
-    return blurred(std::move(out), bench.smoothing_mm(), 0);
+    return Profiles{blurred(std::move(out), bench.smoothing_mm(), 0), std::move(extra)};
 }
 
-/// Lines that hang out over the layer below sag into it: by part of a layer, and where more than one line hangs by a
-/// share of what they span from bank to bank, most in the middle.
-class Sag {
-public:
-    Sag(const Bench& bench, const Field& layers) : bench_(bench), layers_(layers) {
-        held_ = bench.figures().supported.value * bench.line_width();
-    }
-
-    /// `above` hangs over the layer below it; `relief` is what has been laid.
-    void lower(int above, Field& relief) const {
-        const int columns = layers_.grid.columns;
-        for (int x = 0; x < columns;) {
-            if (hanging(x, above) <= 0) {
-                ++x;
-                continue;
-            }
-            int end = x;
-            while (end < columns && hanging(end, above) > 0)
-                ++end;
-            for (int at = x; at < end; ++at)
-                fill(at, above, depth(at, x, end, above), relief);
-            x = end;
-        }
-    }
-
-private:
-    /// mm beyond what the layer below holds.
-    [[nodiscard]] double hanging(int x, int above) const {
-        return layers_.at(x, above) - layers_.at(x, above - 1) - held_;
-    }
-    [[nodiscard]] double depth(int at, int from, int to, int above) const {
-        const auto& figures = bench_.figures();
-        const double span = (to - from) * layers_.grid.step_x, place = (at - from + 0.5) / (to - from);
-        const double loose = std::min(1.0, hanging(at, above) / std::max(held_, 1e-6));
-        // The first line that hangs is held by the one beside it all along; those beyond span from bank to bank.
-        const double free = std::clamp(hanging(at, above) / bench_.line_width() - 1, 0.0, 1.0);
-        return figures.ledge_sag.value * bench_.layer_pitch * loose +
-               figures.bridge_sag.value * span * 4 * place * (1 - place) * free;
-    }
-    void fill(int x, int above, double sag, Field& relief) const {
-        const float hangs = layers_.at(x, above);
-        const auto rows = static_cast<int>(std::lround(sag / relief.grid.step_y));
-        const int top = above * bench_.rows_a_layer - 1;
-        for (int row = top; row > top - rows && row >= 0 && relief.at(x, row) < hangs; --row)
-            relief.at(x, row) = hangs;
-    }
-
-    const Bench& bench_;
-    const Field& layers_;
-    double held_ = 0;
-};
-
-/// Depth of the groove between two layers, and the step of one over the other on a slope, at a place in a layer.
-float surface_texture(const Bench& bench, double place) {
-    const double layer = bench.process->layer_height_mm.value, from_middle = std::abs(place - 0.5) * 2;
-    const double groove = bench.figures().ripple.value * layer * from_middle * from_middle;
-    const double terrace = layer * std::abs(std::cos(bench.standing.incline.radians())) * (0.5 - place);
-    return static_cast<float>(terrace - groove);
+double hanging(const Bench& bench, const Field& layers, int column, int layer) {
+    return layers.at(column, layer) - layers.at(column, layer - 1) - bench.held_mm();
 }
-
-} // namespace
 
 Status print_layered(const Bench& bench, Printed& out, const Progress& progress) {
-    const Result<Field> layers = profiles(bench, progress);
-    if (!layers) return std::unexpected(layers.error());
+    const Result<Profiles> carried = profiles(bench, progress);
+    if (!carried) return std::unexpected(carried.error());
+    const Field& layers = carried->heights;
     out.relief = Field(bench.grid);
     out.depth = bench.standing.depth.value;
-    const int count = layers->grid.rows;
+    const int count = layers.grid.rows;
     for (int layer = 0; layer < count; ++layer)
         for (int row = layer * bench.rows_a_layer; row < (layer + 1) * bench.rows_a_layer; ++row)
-            std::copy_n(&layers->values[layers->grid.index(0, layer)], bench.grid.columns, &out.relief.at(0, row));
-    const Sag sag(bench, *layers);
+            std::copy_n(&layers.values[layers.grid.index(0, layer)], bench.grid.columns, &out.relief.at(0, row));
+    const Sag sag(bench, layers);
     for (int layer = 1; layer < count; ++layer)
         sag.lower(layer, out.relief);
     const Box2 box = geometry::bounds(bench.outline);

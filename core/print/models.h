@@ -25,8 +25,34 @@ struct Bench {
     [[nodiscard]] const process::Printing& figures() const { return *process->printing; }
     [[nodiscard]] double line_width() const { return process->line_width_mm.value; }
     [[nodiscard]] bool raised() const { return standing.mode == Mode::raise; }
+    [[nodiscard]] double held_mm() const { return figures().supported.value * line_width(); }
     [[nodiscard]] double smoothing_mm() const { return figures().smoothing.value * process->nozzle_mm.value; }
 };
+
+/// Turned so that layers run level. Errors: "print.no_figures", "print.empty", "print.too_large".
+[[nodiscard]] Result<Bench> laid_out(const geometry::Outline& outline, const Standing& standing,
+                                     const process::Process& process, geometry::Affine& from_mark);
+
+/// Where the mark's own figure stands in one layer of a top or bottom whose lines are wider than planned by `spread` on
+/// each side. Raised: what a line fits into, grown by what it spreads. Cut: what the lines of the material around it
+/// leave open.
+[[nodiscard]] geometry::Outline laid(const Bench& bench, double spread);
+
+/// How a mark on a top or bottom divides into layers.
+struct FlatLayers {
+    int others = 1;        ///< layers of the usual height
+    bool in_first = false; ///< and the first layer on the plate below them
+};
+[[nodiscard]] FlatLayers flat_layers(const Bench& bench);
+
+/// What each layer of a wall or slope carries, a row a layer: mm out of the face.
+struct Profiles {
+    Field heights;
+    std::vector<double> extra_mm; ///< how much longer each layer's edge is than a straight one
+};
+[[nodiscard]] Result<Profiles> profiles(const Bench& bench, const Progress& progress);
+/// mm by which a place in a layer hangs out beyond what the layer below holds; positive: unsupported.
+[[nodiscard]] double hanging(const Bench& bench, const Field& layers, int column, int layer);
 
 /// Walls and slopes: each layer's own line carries the relief.
 [[nodiscard]] Status print_layered(const Bench& bench, Printed& out, const Progress& progress);

@@ -13,10 +13,15 @@ constexpr double cell = 0.05;  // mm
 constexpr double border = 2.5; // mm about the mark
 constexpr double most_cells = 4e6;
 constexpr double longest = 2000; // mm
-constexpr double flat = 2e-3;    // mm that polygons may be off their curves
+
+} // namespace
 
 Result<Bench> laid_out(const geometry::Outline& outline, const Standing& standing, const process::Process& process,
                        geometry::Affine& from_mark) {
+    if (!process.printing)
+        return fail("print.no_figures", "The profile \"" + process.title + "\" has no figures for a simulated print.",
+                    "Add them under \"printing\", or choose another profile.");
+    if (outline.empty()) return fail("print.empty", "There is nothing to print.", "Give the mark a text.");
     Bench bench{standing, {}, {}, &process, {}};
     // Turned so that `up` is the grid's y.
     const Vec2 up = is_layered(standing.zone) ? standing.up * (1 / length(standing.up)) : Vec2{0, 1};
@@ -48,18 +53,12 @@ Result<Bench> laid_out(const geometry::Outline& outline, const Standing& standin
     return bench;
 }
 
-} // namespace
-
 bool is_layered(Zone zone) {
     return zone != Zone::top && zone != Zone::bottom;
 }
 
 Result<Printed> simulate(const geometry::Outline& outline, const Standing& standing, const process::Process& process,
                          const Progress& progress) {
-    if (!process.printing)
-        return fail("print.no_figures", "The profile \"" + process.title + "\" has no figures for a simulated print.",
-                    "Add them under \"printing\", or choose another profile.");
-    if (outline.empty()) return fail("print.empty", "There is nothing to print.", "Give the mark a text.");
     Printed out;
     const Result<Bench> bench = laid_out(outline, standing, process, out.from_mark);
     if (!bench) return std::unexpected(bench.error());

@@ -1,0 +1,198 @@
+// SPDX-License-Identifier: MIT
+#include "core/base/progress.h"
+#include "core/print/layer_models.h"
+
+#include <algorithm>
+#include <cmath>
+
+namespace touchmark::print {
+namespace {
+
+using geometry::Outline;
+using geometry::Region;
+
+constexpr double frame = 2;     // mm of the face shown about the mark
+constexpr double speck = 0.005; // mm² below which nothing is said to be lost or fused
+
+double area(const Region& region) {
+    double sum = std::abs(geometry::area(region.outer));
+    for (const geometry::Contour& hole : region.holes)
+        sum -= std::abs(geometry::area(hole));
+    return sum;
+}
+
+Outline without_specks(Outline outline) {
+    std::erase_if(outline.regions, [](const Region& region) { return area(region) < speck; });
+    return outline;
+}
+
+/// The mark's own figure in a layer, and the material there: the figure itself where it is raised, else the face about
+/// and within it.
+class FlatLayer {
+public:
+    FlatLayer(const Bench& bench, double spread, bool on_plate)
+        : bench_(bench), spread_(spread), on_plate_(on_plate), figure_(laid(bench, spread)) {
+        const Box2 box = geometry::bounds(bench.outline);
+        const Vec2 low = box.low - Vec2{frame, frame}, high = box.high + Vec2{frame, frame};
+        const geometry::Polygon corners{low, {high.x, low.y}, high, {low.x, high.y}};
+        face_.regions.push_back({geometry::contour_of(corners), {}});
+        make_regions();
+    }
+
+    [[nodiscard]] std::shared_ptr<const Regions> regions() const { return std::make_shared<Regions>(regions_); }
+
+    /// Counts, outline and path of this layer.
+    [[nodiscard]] Layer layer() const {
+        Layer out;
+        const double width = bench_.line_width(), speed = bench_.figures().speed_mm_s.value;
+        const bool inlay = bench_.standing.mode == Mode::inlay;
+        std::vector<Vec2> middles;
+        double islands_path = 0;
+        const auto outlined = [&](const Region& region) {
+            middles.push_back(geometry::bounds(region.outer).centre());
+            for (const geometry::Contour& hole : region.holes)
+                middles.push_back(geometry::bounds(hole).centre());
+        };
+        const auto island = [&](double island_mm2) {
+            ++out.extra.islands;
+            islands_path += island_mm2 / width;
+            out.extra.smallest_island_mm2 = std::min(out.extra.smallest_island_mm2.value_or(island_mm2), island_mm2);
+        };
+        for (const Region& region : figure_.regions)
+            outlined(region);
+        out.extra.outline_mm = geometry::perimeter(figure_);
+        if (bench_.raised() || inlay) {
+            for (const Region& region : figure_.regions)
+                island(area(region));
+            out.extra.path_mm = geometry::area(figure_) / width;
+        }
+        if (!bench_.raised()) {
+            for (const Region& region : standing_within())
+                island(area(region));
+            out.extra.path_mm += out.extra.outline_mm;
+        }
+        if (inlay) { // the bodies' outlines lie along the pocket's
+            for (const Region& region : figure_.regions)
+                outlined(region);
+            out.extra.outline_mm *= 2;
+        }
+        out.extra.outlines = middles.size();
+        out.extra.travel_mm = tour_length(std::move(middles));
+        if (on_plate_) {
+            out.on_plate = true;
+            out.extra.first_layer_islands = out.extra.islands;
+            out.lost_islands = lost_;
+        }
+        time_layer(bench_, out);
+        if (out.extra.islands > 0)
+            out.islands_s = islands_path / speed + out.extra.travel_mm / bench_.figures().travel_mm_s.value +
+                            static_cast<double>(out.extra.retractions) * bench_.figures().retraction_s.value;
+        return out;
+    }
+
+    [[nodiscard]] double figure_area() const { return geometry::area(figure_); }
+    [[nodiscard]] std::size_t figure_regions() const { return figure_.regions.size(); }
+
+private:
+    /// Pieces of material that a cut leaves standing: each hole of its figure, less what lies cut within the hole.
+    [[nodiscard]] std::vector<Region> standing_within() const {
+        Outline material = material_;
+        const Box2 box = geometry::bounds(face_);
+        std::erase_if(material.regions, [&](const Region& region) {
+            return geometry::bounds(region.outer).low.x < box.low.x + frame / 2;
+        });
+        return std::move(material.regions);
+    }
+
+    void make_regions() {
+        const Outline& planned = bench_.outline;
+        if (bench_.raised()) {
+            const double half = bench_.figures().least_line_mm.value / 2;
+            const Outline fits = geometry::grown(geometry::grown(planned, -half), half);
+            regions_.planned = planned;
+            regions_.laid = figure_;
+            regions_.left_out = geometry::difference(planned, fits);
+            regions_.fused = geometry::difference(geometry::grown(figure_, -spread_), fits);
+        } else {
+            const double half = bench_.line_width() / 2;
+            const Outline open = geometry::grown(geometry::grown(planned, half), -half);
+            regions_.planned = geometry::difference(face_, planned);
+            regions_.laid = material_ = geometry::difference(face_, figure_);
+            regions_.left_out = geometry::difference(open, planned);
+            regions_.fused = geometry::difference(open, geometry::grown(figure_, spread_));
+        }
+        if (on_plate_) take_off_small();
+        regions_.left_out = without_specks(std::move(regions_.left_out));
+        regions_.fused = without_specks(std::move(regions_.fused));
+    }
+
+    void take_off_small() {
+        const double least = bench_.figures().least_island_mm2.value;
+        Outline lost;
+        std::erase_if(regions_.laid.regions, [&](const Region& region) {
+            if (area(region) >= least) return false;
+            lost.regions.push_back(region);
+            return true;
+        });
+        lost_ = lost.regions.size();
+        if (lost_ > 0) regions_.left_out = geometry::united(regions_.left_out, lost);
+    }
+
+    const Bench& bench_;
+    double spread_;
+    bool on_plate_;
+    Outline figure_, face_;
+    Outline material_; ///< about and within a cut, what is lost later included
+    Regions regions_;
+    std::size_t lost_ = 0;
+};
+
+/// The layer that closes a void or a cut in the plate's face bridges it.
+double bridged_mm(const Bench& bench, const FlatLayer& topmost) {
+    const Mode mode = bench.standing.mode;
+    const bool over_void = mode == Mode::hidden;
+    const bool over_cut = bench.standing.zone == Zone::bottom && mode == Mode::engrave;
+    return over_void || over_cut ? topmost.figure_area() / bench.line_width() : 0;
+}
+
+} // namespace
+
+Status flat_regions(const Bench& bench, const LayersOptions& options, Layers& out, const Progress& progress) {
+    const double height = bench.process->layer_height_mm.value, first = bench.process->first_layer_mm.value;
+    const auto [others, in_first] = flat_layers(bench);
+    double at = 0;
+    const auto add = [&](const FlatLayer& flat, const std::shared_ptr<const Regions>& regions, double thickness) {
+        Layer layer = flat.layer();
+        layer.from_mm = at;
+        layer.to_mm = at += thickness;
+        layer.regions = regions;
+        if (bench.raised() && out.layers.empty()) layer.extra.raised_islands = flat.figure_regions();
+        if (bench.raised() && options.beside == Beside::nothing)
+            layer.extra.seconds = std::max(layer.extra.seconds, bench.figures().least_layer_s.value);
+        out.layers.push_back(std::move(layer));
+    };
+    const auto stop = [&] { return fail(std::string(cancelled_code), "Cancelled."); };
+    if (progress.cancelled()) return stop();
+    double bridged = 0;
+    if (in_first) {
+        const FlatLayer on_plate(bench, bench.figures().first_layer_spread_mm.value, true);
+        add(on_plate, on_plate.regions(), first);
+        bridged = bridged_mm(bench, on_plate);
+    }
+    if (progress.cancelled()) return stop();
+    if (others > 0) {
+        const FlatLayer flat(bench, bench.figures().bead_spread_mm.value, false);
+        const auto regions = flat.regions();
+        for (int i = 0; i < others; ++i)
+            add(flat, regions, height);
+        bridged = bridged_mm(bench, flat);
+    }
+    out.layers.back().extra.unsupported_mm = bridged;
+    out.depth = at;
+    for (const Layer& layer : out.layers)
+        for (const Outline* part : {&layer.regions->planned, &layer.regions->laid})
+            out.box.add(geometry::bounds(*part));
+    return {};
+}
+
+} // namespace touchmark::print
