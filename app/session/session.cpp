@@ -49,8 +49,9 @@ const std::string* added_mark(const job::Job& before, const job::Job& after) {
 Session::Impl::Impl(Session& owner, Parts from)
     : session(owner), parts(std::move(from)), evaluator(std::make_shared<pipeline::Evaluator>()),
       files(&owner, pool, Lane::Newer::cancels), evaluating(&owner, pool, Lane::Newer::follows),
-      solids(&owner, pool, Lane::Newer::cancels), ghosts(&owner, pool, Lane::Newer::cancels) {
-    pool.setMaxThreadCount(4); // one a lane
+      printing(&owner, pool, Lane::Newer::cancels), solids(&owner, pool, Lane::Newer::cancels),
+      ghosts(&owner, pool, Lane::Newer::cancels) {
+    pool.setMaxThreadCount(5); // one a lane
     solid_timer.setSingleShot(true);
     solid_timer.setInterval(150);
     poll_timer.setInterval(100);
@@ -64,7 +65,7 @@ Session::Session(Parts parts, QObject* parent)
 
 Session::~Session() {
     impl_->history.disconnect(); // its last change, being emptied, is nobody's business
-    for (Lane* lane : {&impl_->files, &impl_->evaluating, &impl_->solids, &impl_->ghosts})
+    for (Lane* lane : {&impl_->files, &impl_->evaluating, &impl_->printing, &impl_->solids, &impl_->ghosts})
         lane->cancel();
     impl_->pool.waitForDone();
 }

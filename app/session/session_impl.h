@@ -40,6 +40,7 @@ struct Session::Impl {
     [[nodiscard]] pipeline::Surroundings surroundings() const;
     void evaluate();
     void take_evaluation(Result<std::shared_ptr<const pipeline::Evaluation>> result);
+    void print_marks();
     void build_solid();
     void watch();
     void poll();
@@ -54,7 +55,7 @@ struct Session::Impl {
     std::shared_ptr<pipeline::Evaluator> evaluator;
     std::shared_ptr<deliver::StepStore> step_store = std::make_shared<deliver::StepStore>();
     QThreadPool pool;
-    Lane files, evaluating, solids, ghosts;
+    Lane files, evaluating, printing, solids, ghosts;
     QTimer solid_timer, poll_timer;
 
     job::Job job;

@@ -77,6 +77,7 @@ pipeline::Surroundings Session::Impl::surroundings() const {
 
 void Session::Impl::evaluate() {
     if (!part) return;
+    printing.cancel();
     evaluating.run(tr("Checking the marks"),
                    [this, evaluator = evaluator, job = job, around = surroundings()](const Progress& progress) {
                        return [this, result = evaluator->evaluate(job, around, progress)] { take_evaluation(result); };
@@ -97,6 +98,20 @@ void Session::Impl::take_evaluation(EvaluationResult result) {
     }
     evaluation = *std::move(result);
     emit_changed(changes);
+    print_marks();
+}
+
+/// The quick evaluation once more, with every mark printed in simulation.
+void Session::Impl::print_marks() {
+    if (gesture_start || !evaluation || evaluation->job != job || job.marks.empty()) return;
+    if (!session.process().printing) return;
+    printing.run(tr("Printing the marks in simulation"),
+                 [this, evaluator = evaluator, job = job, around = surroundings()](const Progress& progress) {
+                     return [this, job, result = evaluator->evaluate(job, around, progress, pipeline::Depth::printed)] {
+                         if (result && job == this->job) take_evaluation(result);
+                     };
+                 });
+    watch();
 }
 
 void Session::Impl::build_solid() {
@@ -142,6 +157,7 @@ void Session::hide_ghost() {
 
 void Session::Impl::forget_results() {
     evaluating.cancel();
+    printing.cancel();
     solids.cancel();
     ghosts.cancel();
     solid_timer.stop();
@@ -161,7 +177,7 @@ void Session::Impl::watch() {
 }
 
 Lane* Session::Impl::shown_lane() const {
-    for (const Lane* lane : {&files, &solids, &evaluating})
+    for (const Lane* lane : {&files, &solids, &evaluating, &printing})
         if (lane->busy() && lane->elapsed_ms() >= quiet_ms) return const_cast<Lane*>(lane);
     return nullptr;
 }
@@ -172,7 +188,7 @@ void Session::Impl::poll() {
     const bool moved = now.has_value() != shown_activity.has_value() ||
                        (now && (now->text != shown_activity->text || now->fraction != shown_activity->fraction));
     shown_activity = now;
-    if (!files.busy() && !solids.busy() && !evaluating.busy()) poll_timer.stop();
+    if (!files.busy() && !solids.busy() && !evaluating.busy() && !printing.busy()) poll_timer.stop();
     if (moved) emit_changed(Change::activity);
 }
 

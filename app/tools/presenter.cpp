@@ -19,6 +19,7 @@ constexpr double unknown_wall = 2; // mm, drawn until the evaluation says how th
 
 void Presenter::on_changed(session::Changes changes) {
     const bool part = changes & (Change::part | Change::meshes);
+    if (part) surfaces_.clear();
     if (part || changes & (Change::solid | Change::job)) show_part();
     if (part || changes & Change::job) show_pose();
     if (part || changes & (Change::job | Change::selection)) show_shading();
@@ -28,7 +29,7 @@ void Presenter::on_changed(session::Changes changes) {
 
 bool Presenter::solid_shown() const {
     const session::Session& session = around_.session;
-    return session.solid() && session.solid_meshes() && !session.in_gesture();
+    return session.solid() && session.solid_meshes() && !session.in_gesture() && !printed_;
 }
 
 void Presenter::show_part() {
@@ -64,6 +65,12 @@ void Presenter::set_shaded(bool shaded) {
     show_shading();
 }
 
+void Presenter::set_printed(bool printed) {
+    printed_ = printed;
+    show_part();
+    show_marks();
+}
+
 void Presenter::show_shading() {
     const process::Process& process = around_.session.process();
     const std::optional<Mode> wanted = shaded_ ? std::optional(mode()) : std::nullopt;
@@ -88,8 +95,23 @@ std::optional<viewport::MarkShape> Presenter::shape_of(const job::Mark& mark) {
     shape.relief = imprint::relief(footprint);
     shape.mode = mark.mode;
     shape.selected = around_.session.selected_mark() == text(mark.id);
+    if (printed_) shape.printed = printed_surface(mark, *placed);
     shape.in_part = solid_shown() && mark.mode != Mode::hidden; // of which the solid shows nothing
     return shape;
+}
+
+/// Of the newest print that there is, where the mark is now.
+std::shared_ptr<const pipeline::PrintedSurface> Presenter::printed_surface(const job::Mark& mark,
+                                                                           const PlacedMark& placed) {
+    const auto evaluation = around_.session.evaluation();
+    const auto own = std::ranges::find(evaluation->marks, mark.id, &pipeline::MarkEvaluation::mark);
+    if (own == evaluation->marks.end() || !own->printed) return nullptr;
+    Surface& known = surfaces_[mark.id];
+    if (known.of != own->printed || known.anchor != mark.anchor)
+        known = {own->printed, mark.anchor,
+                 std::make_shared<const pipeline::PrintedSurface>(
+                     pipeline::printed_surface(*own->printed, mark, *placed.map, own->drawn->outline))};
+    return known.made;
 }
 
 void Presenter::add_ghosts(std::vector<viewport::MarkShape>& shapes) {

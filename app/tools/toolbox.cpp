@@ -88,6 +88,10 @@ bool Toolbox::measuring() const {
     return impl_->measure.running();
 }
 
+void Toolbox::set_printed(bool printed) {
+    impl_->presenter.set_printed(printed);
+}
+
 void Toolbox::set_shaded(bool shaded) {
     impl_->presenter.set_shaded(shaded);
 }

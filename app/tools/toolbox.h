@@ -30,6 +30,8 @@ public:
     [[nodiscard]] bool measuring() const;
     /// Whether the part is shaded by how well it takes a mark; true at first.
     void set_shaded(bool shaded);
+    /// Whether the marks are shown as they come out of the printer; false at first.
+    void set_printed(bool printed);
     /// For the legend: the mode that the part is shaded for.
     [[nodiscard]] Mode shaded_mode() const;
     void zoom_to_selected_mark();

@@ -15,6 +15,8 @@ Look look_of(Theme theme) {
                 .plate_shadow = 0.62F,
                 .cut = {0.42F, 0.42F, 0.43F},
                 .raised = {0.97F, 0.97F, 0.965F},
+                .lost = {0.95F, 0.45F, 0.05F},
+                .fused = {0.25F, 0.60F, 0.90F},
                 .rim = {0.03F, 0.03F, 0.03F},
                 .accent = {0.94F, 0.56F, 0.77F}};
     return {.backdrop_top = {0.955F, 0.956F, 0.955F},
@@ -27,6 +29,8 @@ Look look_of(Theme theme) {
             .plate_shadow = 0.40F,
             .cut = {0.50F, 0.505F, 0.515F},
             .raised = {0.985F, 0.985F, 0.98F},
+            .lost = {0.835F, 0.369F, 0.0F},
+            .fused = {0.0F, 0.447F, 0.698F},
             .rim = {0.06F, 0.06F, 0.07F},
             .accent = {0.545F, 0.114F, 0.369F}};
 }

@@ -13,6 +13,7 @@ struct Look {
     part::Colour plate, plate_line;
     float plate_shadow = 0.3F; ///< how dark the part's contact shadow is
     part::Colour cut, raised;  ///< a mark's own surfaces
+    part::Colour lost, fused;  ///< where a printed mark departs from its plan
     part::Colour rim;          ///< outline of a mark
     part::Colour accent;       ///< outline of the selected mark
 };

@@ -12,8 +12,10 @@
 #include <vtkPolyData.h>
 #include <vtkProperty.h>
 #include <vtkRenderer.h>
+#include <vtkUnsignedCharArray.h>
 
 #include <algorithm>
+#include <cmath>
 #include <deque>
 
 namespace touchmark::viewport {
@@ -85,23 +87,54 @@ struct Lines {
     }
 };
 
+Vec3 normal_of(const part::FaceMesh& lid) {
+    const auto& n = lid.normals[lid.normals.size() / 2];
+    return {n[0], n[1], n[2]};
+}
+
+bool is_departure(pipeline::Shown shown) {
+    return shown == pipeline::Shown::lost || shown == pipeline::Shown::fused;
+}
+part::Colour colour_of(pipeline::Shown shown, const Look& look) {
+    switch (shown) {
+    case pipeline::Shown::face:
+        return look.body;
+    case pipeline::Shown::mark:
+        return look.cut;
+    case pipeline::Shown::lost:
+        return look.lost;
+    case pipeline::Shown::fused:
+        return look.fused;
+    }
+    return look.body;
+}
+part::Colour grey(float level) {
+    return {level, level, level};
+}
+void add(vtkUnsignedCharArray& colours, const part::Colour& c) {
+    for (const double channel : {c.red, c.green, c.blue})
+        colours.InsertNextValue(static_cast<unsigned char>(std::lround(255 * std::clamp(channel, 0.0, 1.0))));
+}
+
 } // namespace
 
 struct MarkLayer::Actors {
     Piece opening{vtkSmartPointer<OpeningMapper>::New()};
     Piece cut{vtkSmartPointer<SunkenMapper>::New()};
+    Piece printed{vtkSmartPointer<SunkenMapper>::New()};
     Piece raised, ghost, rim, accent, face, border;
-    [[nodiscard]] std::array<Piece*, 8> all() {
-        return {&opening, &cut, &raised, &rim, &ghost, &face, &border, &accent}; // in the order they are drawn
+    [[nodiscard]] std::array<Piece*, 9> all() {
+        return {&opening, &cut,  &printed, &raised, &rim,
+                &ghost,   &face, &border,  &accent}; // in the order they are drawn
     }
 };
 
 MarkLayer::MarkLayer(vtkRenderer& overlay) : actors_(std::make_unique<Actors>()) {
     Actors& a = *actors_;
     light_cut(*a.cut.actor);
-    for (Piece* piece : {&a.raised, &a.ghost, &a.face})
+    for (Piece* piece : {&a.printed, &a.raised, &a.ghost, &a.face})
         light_softly(*piece->actor);
-    for (Piece* piece : {&a.opening, &a.cut, &a.raised, &a.ghost, &a.face})
+    for (Piece* piece : {&a.opening, &a.cut, &a.printed, &a.raised, &a.ghost, &a.face})
         piece->actor->GetProperty()->BackfaceCullingOn();
     a.ghost.actor->GetProperty()->SetOpacity(0.5);
     a.face.actor->GetProperty()->SetOpacity(0.35);
@@ -122,6 +155,7 @@ MarkLayer::~MarkLayer() = default;
 
 void MarkLayer::set_marks(const std::vector<MarkShape>& marks) {
     std::vector<const part::FaceMesh*> opening, cut, raised, ghost;
+    std::vector<std::shared_ptr<const pipeline::PrintedSurface>> printed_marks;
     std::deque<Opened> opens;
     std::deque<Polyline> feet;
     Lines rim, accent;
@@ -130,6 +164,13 @@ void MarkLayer::set_marks(const std::vector<MarkShape>& marks) {
         const part::FaceMesh& relief = mark.relief;
         if (relief.points.empty()) continue;
         if (!std::exchange(centred, true)) centre_ = {relief.points[0][0], relief.points[0][1], relief.points[0][2]};
+        if (mark.printed) {
+            opening.push_back(&mark.printed->lid);
+            printed_marks.push_back(mark.printed);
+            for (const Polyline& edge : mark.printed->surface.edges)
+                (mark.selected ? accent : rim).add(edge, std::vector<Vec3>(edge.size(), normal_of(mark.printed->lid)));
+            continue;
+        }
         const bool is_cut = mark.mode == Mode::engrave || mark.mode == Mode::through;
         const ReliefParts parts = parts_of(relief, is_cut);
         if (mark.ghost || (mark.mode == Mode::hidden && !mark.in_part)) {
@@ -152,11 +193,30 @@ void MarkLayer::set_marks(const std::vector<MarkShape>& marks) {
     Actors& a = *actors_;
     a.opening.show(triangles_of(opening, centre_));
     a.cut.show(triangles_of(cut, centre_));
+    shown_as_printed_ = std::move(printed_marks);
+    show_printed();
     a.raised.show(triangles_of(raised, centre_));
     a.ghost.show(triangles_of(ghost, centre_));
     a.rim.show(rim.data(centre_));
     a.accent.show(accent.data(centre_));
     set_placement(placement_);
+}
+
+void MarkLayer::show_printed() {
+    std::vector<const part::FaceMesh*> meshes;
+    vtkNew<vtkUnsignedCharArray> colours;
+    colours->SetName("colours");
+    colours->SetNumberOfComponents(3);
+    for (const auto& printed : shown_as_printed_) {
+        meshes.push_back(&printed->surface);
+        for (std::size_t i = 0; i < printed->shown.size(); ++i)
+            add(*colours, printed->glow.empty() || is_departure(printed->shown[i]) ? colour_of(printed->shown[i], look_)
+                                                                                   : grey(printed->glow[i]));
+    }
+    const auto data = triangles_of(meshes, centre_);
+    data->GetPointData()->SetScalars(colours);
+    actors_->printed.mapper->ScalarVisibilityOn();
+    actors_->printed.show(data);
 }
 
 void MarkLayer::set_face(const part::FaceMesh& face) {
@@ -181,7 +241,9 @@ void MarkLayer::set_placement(const plate::Placement& placement) {
 
 void MarkLayer::set_look(const Look& look) {
     Actors& a = *actors_;
+    look_ = look;
     a.cut.colour(look.cut);
+    show_printed();
     a.raised.colour(look.raised);
     a.ghost.colour(look.accent);
     a.rim.colour(look.rim);
@@ -197,7 +259,7 @@ void MarkLayer::set_line_scale(double pixels) {
 
 void MarkLayer::set_view(Vec3 up_in_view, Vec3 eye, double near_plane, double far_plane) {
     Actors& a = *actors_;
-    for (Piece* piece : {&a.cut, &a.raised, &a.ghost, &a.face})
+    for (Piece* piece : {&a.cut, &a.printed, &a.raised, &a.ghost, &a.face})
         viewport::set_view(*piece->actor, up_in_view);
     const Eye seen_from{
         .at = placement_.back(eye - placement_.shift) - centre_, .near_plane = near_plane, .far_plane = far_plane};

@@ -27,8 +27,11 @@ public:
     void set_view(Vec3 up_in_view, Vec3 eye, double near_plane, double far_plane);
 
 private:
+    void show_printed();
     struct Actors;
     std::unique_ptr<Actors> actors_;
+    std::vector<std::shared_ptr<const pipeline::PrintedSurface>> shown_as_printed_;
+    Look look_;
     plate::Placement placement_;
     Vec3 centre_, face_centre_; ///< what the points are drawn from
 };

@@ -3,7 +3,9 @@
 
 #include "core/base/words.h"
 #include "core/part/part.h"
+#include "core/pipeline/printed_surface.h"
 
+#include <memory>
 #include <string>
 
 namespace touchmark::viewport {
@@ -22,6 +24,8 @@ struct MarkShape {
     bool selected = false;
     bool ghost = false;   ///< the preview of a fix
     bool in_part = false; ///< the part drawn has it already: only its outline is drawn, when selected
+    /// Drawn in the place of `relief` when it is there.
+    std::shared_ptr<const pipeline::PrintedSurface> printed;
 };
 
 } // namespace touchmark::viewport

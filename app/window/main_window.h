@@ -14,6 +14,7 @@ class QStackedWidget;
 namespace touchmark::panels {
 class FindingsList;
 class MarksRail;
+class PrintWindow;
 class PlateStrip;
 } // namespace touchmark::panels
 
@@ -66,6 +67,7 @@ private:
     void step_mark();
     void apply_first_fix();
     void find_action();
+    void show_print_window();
     void show_pages();
     void show_about();
     void tell(const Error& error);
@@ -83,6 +85,7 @@ private:
     panels::MarksRail* marks_ = nullptr;
     panels::FindingsList* findings_ = nullptr;
     panels::PlateStrip* plate_ = nullptr;
+    panels::PrintWindow* print_window_ = nullptr; ///< made when first wanted
 };
 
 } // namespace touchmark::window

@@ -3,6 +3,7 @@
 #include "app/panels/look.h"
 #include "app/panels/marks_rail.h"
 #include "app/panels/plate_strip.h"
+#include "app/panels/print_window.h"
 #include "app/resources.h"
 #include "app/window/banner.h"
 #include "app/window/files.h"
@@ -65,6 +66,8 @@ void MainWindow::connect_view_actions() {
     connect(&act["zoom_mark"], &QAction::triggered, stage_, &Stage::zoom_to_selected_mark);
     act["shaded"].setChecked(true);
     connect(&act["shaded"], &QAction::toggled, stage_, &Stage::set_shaded);
+    connect(&act["as_printed"], &QAction::toggled, stage_, &Stage::set_printed);
+    connect(&act["print_window"], &QAction::triggered, this, &MainWindow::show_print_window);
     connect(&act["measure"], &QAction::triggered, stage_, &Stage::set_measuring);
     connect(stage_, &Stage::measuring_changed, &act["measure"], &QAction::setChecked);
     const auto look = [&](const char* id, Vec3 from, Vec3 up) {
@@ -170,6 +173,13 @@ void MainWindow::apply_first_fix() {
 void MainWindow::find_action() {
     auto* finder = new Finder(actions_->all(), this);
     finder->show();
+}
+
+void MainWindow::show_print_window() {
+    if (!print_window_) print_window_ = new panels::PrintWindow(*session_, this);
+    print_window_->show();
+    print_window_->raise();
+    print_window_->activateWindow();
 }
 
 void MainWindow::show_pages() {

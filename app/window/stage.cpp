@@ -6,6 +6,7 @@
 #include "app/tools/toolbox.h"
 #include "app/viewport/legend.h"
 #include "app/viewport/viewport.h"
+#include "app/window/printed_key.h"
 
 #include <QResizeEvent>
 
@@ -14,12 +15,13 @@ namespace touchmark::window {
 struct Stage::Impl {
     Impl(session::Session& of, Stage* stage)
         : session(of), viewport(new viewport::Viewport(stage)), toolbox(new tools::Toolbox(of, *viewport, stage)),
-          legend(new viewport::Legend(stage)) {}
+          legend(new viewport::Legend(stage)), printed_key(new PrintedKey(stage)) {}
 
     session::Session& session;
     viewport::Viewport* viewport;
     tools::Toolbox* toolbox;
     viewport::Legend* legend;
+    PrintedKey* printed_key;
     bool shaded = true;
 };
 
@@ -48,6 +50,7 @@ Stage::~Stage() {
 void Stage::resizeEvent(QResizeEvent* event) {
     QWidget::resizeEvent(event);
     impl_->viewport->setGeometry(rect());
+    impl_->printed_key->move(2 * panels::grid, 2 * panels::grid);
     refresh_legend();
 }
 
@@ -92,6 +95,12 @@ void Stage::place_mark() {
 void Stage::set_measuring(bool measuring) {
     impl_->toolbox->set_measuring(measuring);
     if (measuring) impl_->viewport->setFocus(Qt::OtherFocusReason);
+}
+
+void Stage::set_printed(bool printed) {
+    impl_->toolbox->set_printed(printed);
+    impl_->printed_key->setVisible(printed);
+    impl_->printed_key->raise();
 }
 
 void Stage::set_shaded(bool shaded) {

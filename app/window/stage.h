@@ -31,6 +31,7 @@ public:
     void place_mark();
     void set_measuring(bool measuring);
     void set_shaded(bool shaded);
+    void set_printed(bool printed);
 
 protected:
     void resizeEvent(QResizeEvent* event) override;

@@ -76,12 +76,11 @@ std::vector<Pinch> FacingAxis::pinches() const {
     return found;
 }
 
-std::vector<Stretch> FacingAxis::stretches() const {
-    std::vector<Stretch> found;
+std::vector<std::pair<double, double>> FacingAxis::stretches() const {
+    std::vector<std::pair<double, double>> found;
     for (std::uint32_t i = 0; i < axis_.arcs.size(); ++i)
         if (const MedialAxis::Arc& arc = axis_.arcs[i]; through_[i])
-            found.push_back({(axis_.nodes[arc.from].at + axis_.nodes[arc.to].at) * 0.5,
-                             radius(arc.from) + radius(arc.to), extent(i)});
+            found.emplace_back(radius(arc.from) + radius(arc.to), extent(i));
     return found;
 }
 

@@ -15,12 +15,6 @@ struct Pinch {
     bool opposite = false; ///< the sides lie straight across from each other
 };
 
-/// A short piece of an axis: how wide there, and how long. mm
-struct Stretch {
-    Vec2 at;
-    double width = 0, length = 0;
-};
-
 /// The part of an axis along which two stretches of boundary face each other, inside or outside the material.
 class FacingAxis {
 public:
@@ -28,8 +22,8 @@ public:
     FacingAxis(const MedialAxis& axis, bool inside, double tolerance);
 
     [[nodiscard]] std::vector<Pinch> pinches() const;
-    /// What faces each other all along it.
-    [[nodiscard]] std::vector<Stretch> stretches() const;
+    /// All along it: width and length, mm.
+    [[nodiscard]] std::vector<std::pair<double, double>> stretches() const;
     /// The largest disc; REQUIRES: the axis is not empty.
     [[nodiscard]] Pinch widest() const;
     /// The largest disc centred within the polygon.

@@ -5,6 +5,7 @@
 
 #include <cstdint>
 #include <optional>
+#include <span>
 
 namespace touchmark::geometry {
 
@@ -39,9 +40,22 @@ struct WidthOptions {
 /// disc in it. Empty where nothing faces anything.
 [[nodiscard]] std::vector<Narrow> gap_widths(const Outline& outline, const WidthOptions& options = {});
 
+/// A short piece along a region's strokes, or along the gaps within it. A letter's are many; together they say how much
+/// of it is how wide.
+struct Stretch {
+    double width = 0, length = 0; ///< mm
+    std::uint32_t region = 0;
+};
+
 struct Widths {
     std::vector<Narrow> strokes, gaps;
+    /// All along them, region by region, in no order; corners and ends that are none do not count, nor does what lies
+    /// between two regions.
+    std::vector<Stretch> stroke_stretches, gap_stretches;
 };
+/// The share of the stretches' length that is narrower than `width`; 0 without any.
+[[nodiscard]] double share_below(std::span<const Stretch> stretches, double width);
+
 /// Both from one diagram, in the time of one.
 [[nodiscard]] Widths widths(const Outline& outline, const WidthOptions& options = {});
 

@@ -49,6 +49,9 @@ bridged_drawing(Store& store, const Digest& key, const content::Drawn& drawn, do
             geometry::Widths widths = geometry::widths(made->drawn->outline);
             made->strokes = std::make_shared<Places>(std::move(widths.strokes));
             made->gaps = std::make_shared<Places>(std::move(widths.gaps));
+            using Stretches = const std::vector<geometry::Stretch>;
+            made->stroke_stretches = std::make_shared<Stretches>(std::move(widths.stroke_stretches));
+            made->gap_stretches = std::make_shared<Stretches>(std::move(widths.gap_stretches));
             return made;
         });
 }

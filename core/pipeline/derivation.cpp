@@ -113,9 +113,18 @@ std::vector<geometry::Narrow> scaled(std::vector<geometry::Narrow> places, doubl
     return places;
 }
 
+std::vector<geometry::Stretch> scaled(std::vector<geometry::Stretch> stretches, double factor) {
+    for (geometry::Stretch& stretch : stretches)
+        stretch.width *= factor, stretch.length *= factor;
+    return stretches;
+}
+
 Widths shared(geometry::Widths widths) {
     using Places = const std::vector<geometry::Narrow>;
-    return {std::make_shared<Places>(std::move(widths.strokes)), std::make_shared<Places>(std::move(widths.gaps))};
+    using Stretches = const std::vector<geometry::Stretch>;
+    return {std::make_shared<Places>(std::move(widths.strokes)), std::make_shared<Places>(std::move(widths.gaps)),
+            std::make_shared<Stretches>(std::move(widths.stroke_stretches)),
+            std::make_shared<Stretches>(std::move(widths.gap_stretches))};
 }
 
 /// Lettering of one shape is measured once, at this cap height, for all its sizes: sizing a mark, and finding the
@@ -156,7 +165,9 @@ Widths Derivation::widths(const content::Content& content, const content::Drawn&
     // At extreme sizes a sliver more or less may survive, and regions would not correspond.
     if (!measured || (*measured)->regions != own.outline.regions.size()) return shared(geometry::widths(own.outline));
     const double factor = text.cap_height / measured_height;
-    return shared({scaled((*measured)->widths.strokes, factor), scaled((*measured)->widths.gaps, factor)});
+    const geometry::Widths& own_widths = (*measured)->widths;
+    return shared({scaled(own_widths.strokes, factor), scaled(own_widths.gaps, factor),
+                   scaled(own_widths.stroke_stretches, factor), scaled(own_widths.gap_stretches, factor)});
 }
 
 rules::MarkView Derivation::view(const job::Job& job, std::size_t index, rules::Need need) const {
@@ -212,12 +223,16 @@ void Derivation::measure(rules::MarkView& view) const {
             view.bridges = (*held)->bridges;
             view.strokes = (*held)->strokes;
             view.gaps = (*held)->gaps;
+            view.stroke_stretches = (*held)->stroke_stretches;
+            view.gap_stretches = (*held)->gap_stretches;
             return;
         }
     }
     const Widths widths = this->widths(view.said, *view.drawn);
     view.strokes = widths.strokes;
     view.gaps = widths.gaps;
+    view.stroke_stretches = widths.stroke_stretches;
+    view.gap_stretches = widths.gap_stretches;
 }
 
 std::optional<Vec2> Derivation::shift_inward(const rules::MarkView& view, double wanted) const {

@@ -7,6 +7,7 @@ namespace touchmark::pipeline {
 
 struct Widths {
     std::shared_ptr<const std::vector<geometry::Narrow>> strokes, gaps;
+    std::shared_ptr<const std::vector<geometry::Stretch>> stroke_stretches, gap_stretches;
 };
 
 /// Derives marks from jobs on one part with one process; what the findings and the trials of their fixes come from

@@ -16,7 +16,8 @@ Result<print::Layers> print_layers(const Evaluation& evaluation, std::size_t ind
     const bool highest = height > evaluation.height_mm - process.layer_height_mm.value / 2;
     const print::LayersOptions options{
         .beside = own.zone == Zone::top && highest ? print::Beside::nothing : print::Beside::part, .cover = mark.cover};
-    return print::layers_of(own.drawn->outline, standing_of(evaluation, index, process), process, options, progress);
+    return print::layers_of(own.drawn->outline, standing_of(order_of(evaluation, index), process), process, options,
+                            progress);
 }
 
 } // namespace touchmark::pipeline

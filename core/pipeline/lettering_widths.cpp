@@ -57,6 +57,14 @@ std::vector<Narrow> placed(std::vector<Narrow> places, const content::Piece& pie
     return places;
 }
 
+void add(std::span<const geometry::Stretch> stretches, const content::Piece& piece,
+         std::vector<geometry::Stretch>& all) {
+    for (geometry::Stretch stretch : stretches) {
+        stretch.region += static_cast<std::uint32_t>(piece.first_region);
+        all.push_back(stretch);
+    }
+}
+
 void add_gaps_between(const std::vector<Letter>& letters, double reach, std::vector<Narrow>& gaps) {
     for (std::size_t i = 0; i < letters.size(); ++i)
         for (std::size_t k = i + 1; k < letters.size(); ++k) {
@@ -87,6 +95,8 @@ Result<geometry::Widths> lettering_widths(Store& store, const content::Drawn& dr
             });
         if (!own) return std::unexpected(own.error());
         std::ranges::move(placed((*own)->strokes, *letter.piece), std::back_inserter(all.strokes));
+        add((*own)->stroke_stretches, *letter.piece, all.stroke_stretches);
+        add((*own)->gap_stretches, *letter.piece, all.gap_stretches);
         std::ranges::move(placed((*own)->gaps, *letter.piece), std::back_inserter(all.gaps));
     }
     add_gaps_between(letters, cap_height.value / 2, all.gaps);

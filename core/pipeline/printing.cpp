@@ -46,6 +46,11 @@ Status look_at_code(const PrintOrder& order, const content::Code& code, print::P
 
 } // namespace
 
+PrintOrder order_of(const Evaluation& evaluation, std::size_t mark) {
+    const MarkEvaluation& own = evaluation.marks[mark];
+    return {&evaluation.job.marks[mark], {}, own.drawn, own.map, own.zone, own.wall_mm, evaluation.placement, {}, 0};
+}
+
 print::Standing standing_of(const PrintOrder& order, const process::Process& process) {
     const job::Mark& mark = *order.mark;
     const surface::FaceMap& map = *order.map;
@@ -102,7 +107,8 @@ Result<print::PrintedMark> print_mark(const PrintOrder& order, const process::Pr
             boxes.push_back(piece.extent);
         }
     if (progress.cancelled()) return fail(std::string(cancelled_code), "Cancelled.");
-    const std::vector<print::Fidelity> figures = print::fidelity_of(out.printed, boxes);
+    const std::vector<print::Fidelity> figures = print::fidelity_of(
+        out.printed, boxes, order.mark->mode == Mode::hidden ? print::void_came_out : print::relief_came_out);
     for (std::size_t i = 0; i < figures.size(); ++i)
         out.pieces[i].fidelity = figures[i];
     if (order.mark->mode == Mode::hidden && order.obstacles) {

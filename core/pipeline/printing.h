@@ -1,11 +1,7 @@
 // SPDX-License-Identifier: MIT
 #pragma once
 
-#include "core/imprint/clearance.h"
-#include "core/job/job.h"
-#include "core/plate/plate.h"
-#include "core/print/printed_mark.h"
-#include "core/surface/face_map.h"
+#include "core/pipeline/evaluate.h"
 
 namespace touchmark::pipeline {
 
@@ -21,6 +17,9 @@ struct PrintOrder {
     std::shared_ptr<const imprint::Obstacles> obstacles; ///< of the part; only a hidden mark needs them
     int body = 0;                                        ///< of the mark's face
 };
+
+/// REQUIRES: the mark has an outline and a map, and `evaluation` outlives the order. The obstacles are left out.
+[[nodiscard]] PrintOrder order_of(const Evaluation& evaluation, std::size_t mark);
 
 /// How a mark stands to the layers that print it, by where its anchor is.
 [[nodiscard]] print::Standing standing_of(const PrintOrder& order, const process::Process& process);

@@ -24,6 +24,7 @@ struct BridgedDrawing {
     std::shared_ptr<const content::Drawn> drawn;
     std::vector<geometry::Bridge> bridges;
     std::shared_ptr<const std::vector<geometry::Narrow>> strokes, gaps;
+    std::shared_ptr<const std::vector<geometry::Stretch>> stroke_stretches, gap_stretches;
 };
 
 /// What is around one mark where it is.

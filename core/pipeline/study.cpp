@@ -3,18 +3,21 @@
 
 #include "core/content/piece_outline.h"
 #include "core/geometry/width.h"
+#include "core/rules/narrow.h"
 
 #include <algorithm>
 
 namespace touchmark::pipeline {
 namespace {
 
-/// A text's letters with the narrowest stroke and gap of each, mm at a cap height of 1 mm.
+constexpr double measured_at = 10; // mm of cap height
+
+/// A text's letters with the widths of each, at a cap height of 10 mm.
 struct Measured {
     content::Drawn drawn;
     struct Letter {
         Box2 box;
-        double stroke = 1e9, gap = 1e9;
+        geometry::Widths widths;
     };
     std::vector<Letter> letters;
 };
@@ -25,7 +28,7 @@ Result<Measured> measured(const std::string& letters, const std::string& family,
     text.text = letters;
     text.family = family;
     text.weight = weight;
-    text.cap_height = Mm(10);
+    text.cap_height = Mm(measured_at);
     text.letter_spacing = Mm(2);
     Result<content::Drawn> drawn = content::draw(text, fonts);
     if (!drawn) return std::unexpected(drawn.error());
@@ -34,9 +37,7 @@ Result<Measured> measured(const std::string& letters, const std::string& family,
         if (piece.region_count == 0) continue;
         Measured::Letter& letter = out.letters.emplace_back();
         letter.box = piece.extent;
-        const geometry::Widths widths = geometry::widths(content::outline_of(out.drawn, piece));
-        if (!widths.strokes.empty()) letter.stroke = widths.strokes.front().width / 10;
-        if (!widths.gaps.empty()) letter.gap = widths.gaps.front().width / 10;
+        letter.widths = geometry::widths(content::outline_of(out.drawn, piece));
     }
     return out;
 }
@@ -50,23 +51,25 @@ struct Quick {
     const process::Limit *stroke, *gap;
 
     [[nodiscard]] bool will_not_print(const Measured::Letter& letter, double height) const {
-        return below(letter, height, &process::Limit::hard);
+        return below(letter, height, rules::lost_share);
     }
     [[nodiscard]] bool will_not_read(const Measured::Letter& letter, double height) const {
-        return below(letter, height, &process::Limit::comfortable);
+        return below(letter, height, rules::unread_share);
     }
 
 private:
-    [[nodiscard]] bool below(const Measured::Letter& letter, double height,
-                             process::Sourced process::Limit::* figure) const {
-        return (stroke && letter.stroke * height < (stroke->*figure).value) ||
-               (gap && letter.gap * height < (gap->*figure).value);
+    [[nodiscard]] bool below(const Measured::Letter& letter, double height, double share) const {
+        const double smaller = measured_at / height; // what was measured is so much larger
+        return (stroke &&
+                geometry::share_below(letter.widths.stroke_stretches, stroke->hard.value * smaller) >= share) ||
+               (gap &&
+                geometry::share_below(letter.widths.gap_stretches, gap->hard.value * smaller) >= rules::closed_share);
     }
 };
 
 Result<StudyCase> one_case(const Measured& face, StudyCase out, const StudyOptions& options,
                            const process::Process& process, const Progress& progress) {
-    const double factor = out.cap_height / 10;
+    const double factor = out.cap_height / measured_at;
     print::Standing standing{.mode = out.mode, .zone = out.zone, .depth = options.depth};
     const auto printed = print::simulate(geometry::transformed(face.drawn.outline, geometry::Affine::scale(factor)),
                                          standing, process, progress);
@@ -74,7 +77,8 @@ Result<StudyCase> one_case(const Measured& face, StudyCase out, const StudyOptio
     std::vector<Box2> boxes;
     for (const Measured::Letter& letter : face.letters)
         boxes.push_back(scaled(letter.box, factor));
-    const std::vector<print::Fidelity> figures = print::fidelity_of(*printed, boxes);
+    const std::vector<print::Fidelity> figures =
+        print::fidelity_of(*printed, boxes, out.mode == Mode::hidden ? print::void_came_out : print::relief_came_out);
     const Quick quick{process.limit("stroke_width", out.mode, out.zone),
                       process.limit("gap_width", out.mode, out.zone)};
     for (std::size_t i = 0; i < figures.size(); ++i) {

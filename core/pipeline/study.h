@@ -26,8 +26,9 @@ struct StudyCase {
     double cap_height = 0; ///< mm
     Mode mode{};
     Zone zone{};
-    Agreement will_not_print; ///< below a hard limit of strokes or gaps, against print::lost_below
-    Agreement will_not_read;  ///< below a comfortable one, against print::reads_from
+    /// Too much of its strokes or gaps below the hard limits to come out, against print::lost_below; or to be read for
+    /// sure, against print::reads_from. As the rules stroke_width and gap_width judge.
+    Agreement will_not_print, will_not_read;
     double mean_figure = 0;   ///< of the letters' fidelity
 };
 

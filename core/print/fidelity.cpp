@@ -52,9 +52,9 @@ Window window_of(const Grid& grid, const Box2& box) {
 
 class Judge {
 public:
-    explicit Judge(const Printed& printed)
-        : printed_(printed), planned_(mask(true)), beside_(mask(false)), strokes_(printed.ideal.grid, planned_),
-          gaps_(printed.ideal.grid, beside_) {}
+    Judge(const Printed& printed, double came_out)
+        : printed_(printed), came_out_(came_out), planned_(mask(true)), beside_(mask(false)),
+          strokes_(printed.ideal.grid, planned_), gaps_(printed.ideal.grid, beside_) {}
 
     [[nodiscard]] Fidelity of(const Box2& box) const {
         const Grid& grid = printed_.ideal.grid;
@@ -72,7 +72,7 @@ public:
                 if (!stroke && !(gaps_.has(x, y) && 2 * gaps_.to_edge(x, y) <= widest_gap)) continue;
                 const double share = best_near(x, y, stroke);
                 if (stroke)
-                    strokes.add(share >= half);
+                    strokes.add(share >= came_out_);
                 else
                     gaps.add(share < half, gaps_.to_edge(x, y)); // where a gap runs out little of it is to be seen
                 if (stroke) depth.add(std::min(share, 1.0));
@@ -114,6 +114,7 @@ private:
     }
 
     const Printed& printed_;
+    double came_out_;
     std::vector<char> planned_, beside_;
     MiddleLines strokes_, gaps_;
 };
@@ -128,11 +129,11 @@ Box2 carried(const Box2& box, const geometry::Affine& map) {
 } // namespace
 
 double Fidelity::figure() const {
-    return std::min({strokes, gaps, overlap / 0.75}); // a clean print covers three quarters of its plan at the worst
+    return std::min({strokes, gaps, overlap / 0.5}); // a thin stroke loses up to half its width and still reads
 }
 
-std::vector<Fidelity> fidelity_of(const Printed& printed, std::span<const Box2> pieces) {
-    const Judge judge(printed);
+std::vector<Fidelity> fidelity_of(const Printed& printed, std::span<const Box2> pieces, double came_out) {
+    const Judge judge(printed, came_out);
     std::vector<Fidelity> out;
     for (const Box2& piece : pieces)
         out.push_back(judge.of(carried(piece, printed.from_mark)));

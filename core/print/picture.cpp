@@ -49,18 +49,24 @@ std::array<std::uint8_t, 3> grey(double share) {
 }
 
 /// Deeper into the lost or fused area than an edge that is only rounded.
-bool departs(const Printed& printed, Vec2 at, bool& lost) {
-    const auto wrong = [&](Vec2 p) {
-        const bool planned = printed.ideal.value(p) >= 0.5, there = printed.retained(printed.relief.value(p)) >= 0.5;
-        lost = planned;
-        return planned != there;
-    };
-    for (const Vec2 off : {Vec2{1, 0}, Vec2{-1, 0}, Vec2{0, 1}, Vec2{0, -1}})
-        if (!wrong(at + off * least_departure)) return false;
-    return wrong(at);
+bool departs(const Printed& printed, Vec2 at, bool planned) {
+    for (const Vec2 off : {Vec2{0, 0}, Vec2{1, 0}, Vec2{-1, 0}, Vec2{0, 1}, Vec2{0, -1}}) {
+        const Vec2 p = at + off * least_departure;
+        const bool there = printed.retained(printed.relief.value(p)) >= 0.5;
+        if ((printed.ideal.value(p) >= 0.5) != planned || there == planned) return false;
+    }
+    return true;
 }
 
 } // namespace
+
+bool is_lost(const Printed& printed, Vec2 at) {
+    return departs(printed, at, true);
+}
+
+bool is_fused(const Printed& printed, Vec2 at) {
+    return departs(printed, at, false);
+}
 
 Picture picture_of(const Printed& printed, Mode mode, const process::Printing& figures, double pixels_a_mm,
                    bool mark_departures, const Light& light) {
@@ -75,9 +81,10 @@ Picture picture_of(const Printed& printed, Mode mode, const process::Printing& f
     for (int y = 0; y < out.height; ++y)
         for (int x = 0; x < out.width; ++x) {
             const Vec2 at = frame.place(x, y);
-            bool lost = false;
-            if (mark_departures && departs(printed, at, lost))
-                out.pixels.push_back(lost ? lost_colour : fused_colour);
+            if (mark_departures && is_lost(printed, at))
+                out.pixels.push_back(lost_colour);
+            else if (mark_departures && is_fused(printed, at))
+                out.pixels.push_back(fused_colour);
             else if (mode == Mode::hidden)
                 out.pixels.push_back(
                     grey(std::exp(figures.attenuation_per_mm.value * printed.relief.value(at)) / brightest));

@@ -22,6 +22,10 @@ struct Picture {
 inline constexpr std::array<std::uint8_t, 3> lost_colour{213, 94, 0};   ///< planned, but not there
 inline constexpr std::array<std::uint8_t, 3> fused_colour{0, 114, 178}; ///< there, but not planned
 
+/// At a place of the printed grid's frame, a hair deeper into it than an edge that is only rounded.
+[[nodiscard]] bool is_lost(const Printed& printed, Vec2 at);
+[[nodiscard]] bool is_fused(const Printed& printed, Vec2 at);
+
 struct Light {
     Degrees from{120};     ///< counter-clockwise from the mark's x
     Degrees elevation{30}; ///< over the face: low, as one turns a part to read it

@@ -39,6 +39,7 @@ inline constexpr LimitKey limit_keys[] = {
     {"cover_min", "least material over a hidden mark", true},
     {"cover_max", "most material over a hidden mark that light comes through", false},
     {"contrast", "contrast of a hidden mark against a light, (bright − dark) / (bright + dark)", true, ""},
+    {"light", "share of a light that comes through the wall beside a hidden mark", true, ""},
     {"edge_margin", "distance from the mark to the edge of its face", true},
     {"remaining_wall", "material left behind a cut", true},
     {"bridge_width", "width of what holds a counter in a mark that is cut through", true},

@@ -112,14 +112,14 @@ double wanted_margin(const Context& context, const MarkView& view) {
     return limit ? limit->comfortable.value : 0;
 }
 
-namespace {
-
-constexpr double height_step = 0.1;
-
 job::Edit edit_height(const std::string& mark, double height) {
     return edit_mark(
         mark, [=](job::Mark& edited) { edited.content = content::with_size(std::move(edited.content), Mm(height)); });
 }
+
+namespace {
+
+constexpr double height_step = 0.1;
 
 /// Cap height or module, and its range.
 const job::Parameter& size_parameter(const job::Mark& mark) {
@@ -147,7 +147,8 @@ std::optional<double> clean_height(const Fixer& fixer, double height, Assess als
     return rounded_up(height, height_step);
 }
 
-/// Appends the fix at this height unless the grown mark has no place on the face.
+} // namespace
+
 bool offer_height(const Fixer& fixer, Finding& finding, double height) {
     const Context& context = fixer.context();
     const MarkView& view = fixer.view();
@@ -170,8 +171,6 @@ bool offer_height(const Fixer& fixer, Finding& finding, double height) {
     finding.fixes.push_back(std::move(fix));
     return true;
 }
-
-} // namespace
 
 void offer_size(const Fixer& fixer, Finding& finding, double factor) {
     if (!fixer.context().what_if) return;

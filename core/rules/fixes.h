@@ -64,6 +64,10 @@ private:
 /// this rule is; moved inward where it would otherwise hang over an edge. Not offered where it cannot fit the face.
 void offer_size(const Fixer& fixer, Finding& finding, double factor);
 /// The face's middle on the largest flat side wall that holds the mark.
+/// Cap height or module of the mark's content.
+[[nodiscard]] job::Edit edit_height(const std::string& mark, double height);
+/// Appends the fix of this size, moved inward where it would hang over an edge; false where it has no place.
+bool offer_height(const Fixer& fixer, Finding& finding, double height);
 void offer_side_wall_face(const Fixer& fixer, Finding& finding);
 /// Turns the part so that the mark's face becomes a side wall.
 void offer_stand(const Fixer& fixer, Finding& finding);

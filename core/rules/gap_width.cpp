@@ -64,17 +64,24 @@ std::vector<Finding> assess_gap_width(const Context& context, const MarkView& vi
     const process::Limit* limit = context.process.limit("gap_width", view.mark->mode, view.zone);
     if (!limit || !view.drawn || !view.gaps || view.gaps->empty()) return {};
     const double width = view.gaps->front().width;
-    const auto severity = at_least(width, *limit);
+    auto severity = at_least(width, *limit);
     if (!severity) return {};
+    const bool in_part =
+        *severity == Severity::blocker &&
+        narrow_share(*view.drawn, *view.gaps, view.gap_stretches.get(), limit->hard.value) < closed_share;
+    if (in_part) severity = Severity::warning;
     Finding finding = finding_of("gap_width", view, *severity);
     set_figures(finding, width, *limit);
     NarrowPlaces places = narrow_places(view, *view.gaps, limit->comfortable.value, name_of);
-    const std::string wanted = text_of(Mm(missed(finding)));
+    const double needed = in_part ? limit->hard.value : missed(finding);
+    if (in_part) finding.source = limit->hard.source;
     finding.message = places.in_code             ? "Gaps between modules of the code are "
                       : places.names.size() == 1 ? "The gap " + places.names.front() + " is "
                                                  : "Gaps " + some_of(places.names) + " are down to ";
-    finding.message += apart(width, missed(finding)) + "; " + wanted +
-                       (*severity == Severity::blocker ? " stays open." : " stays open reliably.");
+    finding.message += apart(width, needed) + "; " + text_of(Mm(needed)) +
+                       (in_part                          ? " stays open. It is a small part of the letter's openings."
+                        : *severity == Severity::blocker ? " stays open."
+                                                         : " stays open reliably.");
     locate(finding, view, std::move(places.where), places.extent_mm);
     return {std::move(finding)};
 }

@@ -28,6 +28,30 @@ NarrowPlaces narrow_places(const MarkView& view, std::span<const geometry::Narro
     return found;
 }
 
+double narrow_share(const content::Drawn& drawn, std::span<const geometry::Narrow> places,
+                    const std::vector<geometry::Stretch>* stretches, double below) {
+    const std::size_t pieces = drawn.pieces.size();
+    std::vector<double> narrow(pieces), all(pieces);
+    const auto index = [&](std::uint32_t region) -> std::size_t {
+        return region < drawn.piece_of_region.size() ? drawn.piece_of_region[region] : pieces;
+    };
+    if (stretches)
+        for (const geometry::Stretch& stretch : *stretches)
+            if (const std::size_t piece = index(stretch.region); piece < pieces) {
+                all[piece] += stretch.length;
+                if (stretch.width < below - same) narrow[piece] += stretch.length;
+            }
+    double most = 0;
+    for (std::size_t i = 0; i < pieces; ++i)
+        if (all[i] > 0) most = std::max(most, narrow[i] / all[i]);
+    for (const geometry::Narrow& place : places) {
+        if (place.width >= below - same) break; // the narrowest come first
+        const std::size_t piece = index(place.region);
+        if (piece >= pieces || all[piece] == 0 || index(place.other_region) != piece) return 1;
+    }
+    return most;
+}
+
 double clean_factor(const Context& context, const MarkView& view, std::string_view rule) {
     const auto& places = rule == "stroke_width" ? view.strokes : view.gaps;
     const process::Limit* limit = context.process.limit(rule, view.mark->mode, view.zone);

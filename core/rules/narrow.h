@@ -25,6 +25,17 @@ using NameOf = std::string (*)(const content::Drawn& drawn, const geometry::Narr
 /// The piece that a region belongs to.
 [[nodiscard]] const content::Piece* piece_of(const content::Drawn& drawn, std::uint32_t region);
 
+/// From these shares of a letter's strokes on that are too narrow to print it is lost, or is not read for sure: a
+/// letter without one of its strokes is another one. The like for the gaps within it. Calibrated against the simulated
+/// print; see docs/simulated-print.md.
+inline constexpr double lost_share = 0.25, unread_share = 0.15, closed_share = 0.4;
+
+/// Of the piece that has most of it, the share of its stretches' length that is narrower than `below`. `places` that
+/// belong to no stretch, as dots, modules and what lies between two pieces, are narrow as a whole. `stretches` may be
+/// null.
+[[nodiscard]] double narrow_share(const content::Drawn& drawn, std::span<const geometry::Narrow> places,
+                                  const std::vector<geometry::Stretch>* stretches, double below);
+
 /// By how much the mark has to grow for `rule` to be silent, at least 1.
 [[nodiscard]] double clean_factor(const Context& context, const MarkView& view, std::string_view rule);
 

@@ -25,6 +25,8 @@ struct MarkView {
     Zone zone = Zone::side_wall;
     double up = 0; ///< cosine of the face's outward normal to straight up
     std::shared_ptr<const std::vector<geometry::Narrow>> strokes, gaps; ///< about the drawn outline's own origin
+    /// See geometry::Widths; a code's modules have none.
+    std::shared_ptr<const std::vector<geometry::Stretch>> stroke_stretches, gap_stretches;
     surface::Margin margin;
     std::optional<imprint::Obstacles::Wall> wall; ///< behind a cut
     std::optional<double> room_above;             ///< over a raised mark, mm; nullopt: free

@@ -36,15 +36,25 @@ std::vector<Finding> assess_stroke_width(const Context& context, const MarkView&
     const process::Limit* limit = context.process.limit("stroke_width", view.mark->mode, view.zone);
     if (!limit || !view.drawn || !view.strokes || view.strokes->empty()) return {};
     const double width = view.strokes->front().width;
-    const auto severity = at_least(width, *limit);
+    auto severity = at_least(width, *limit);
     if (!severity) return {};
+    const double share = *severity == Severity::blocker
+                             ? narrow_share(*view.drawn, *view.strokes, view.stroke_stretches.get(), limit->hard.value)
+                             : 0;
+    const bool in_part = *severity == Severity::blocker && share < lost_share;
+    if (in_part) severity = Severity::warning;
     Finding finding = finding_of("stroke_width", view, *severity);
     set_figures(finding, width, *limit);
+    if (in_part) finding.source = limit->hard.source;
     NarrowPlaces places = narrow_places(view, *view.strokes, limit->comfortable.value, name_of);
     const bool blocked = *severity == Severity::blocker;
+    const double needed = in_part ? limit->hard.value : missed(finding);
     finding.message = (places.in_code ? "Modules of the code" : "Strokes of " + some_of(places.names)) +
-                      (places.names.size() > 1 ? " are down to " : " are ") + apart(width, missed(finding)) + "; " +
-                      text_of(Mm(missed(finding))) + (blocked ? " prints." : " prints cleanly.");
+                      (places.names.size() > 1 ? " are down to " : " are ") + apart(width, needed) + "; " +
+                      text_of(Mm(needed)) + (blocked || in_part ? " prints." : " prints cleanly.");
+    if (in_part)
+        finding.message += share < unread_share ? " It is a small part of the letter."
+                                                : " So much of the letter is missing that it does not read for sure.";
     locate(finding, view, std::move(places.where), places.extent_mm);
     return {std::move(finding)};
 }

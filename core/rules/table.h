@@ -23,6 +23,9 @@ void judge_remaining_wall(const Context& context, std::size_t mark, std::vector<
 void judge_cover(const Context& context, std::size_t mark, std::vector<Finding>& findings);
 void judge_draft(const Context& context, std::size_t mark, std::vector<Finding>& findings);
 void judge_opening(const Context& context, std::size_t mark, std::vector<Finding>& findings);
+void judge_simulated_print(const Context& context, std::size_t mark, std::vector<Finding>& findings);
+void judge_code_reading(const Context& context, std::size_t mark, std::vector<Finding>& findings);
+void judge_light(const Context& context, std::size_t mark, std::vector<Finding>& findings);
 void judge_part_notes(const part::Part& part, std::vector<Finding>& findings);
 
 } // namespace touchmark::rules
