@@ -46,15 +46,34 @@ Result<Built> built_flat(const Site& site, const TopoDS_Face& face, std::span<co
     return out;
 }
 
+/// What remains of the face in a counter is one face: where the surface ends at its seam, it cannot lie across.
+bool has_counter_over_seam(const surface::Unrolling& unrolling, const RoundHost& host, const geometry::Region& region) {
+    if (!host.stored) return false;
+    constexpr double fine = 1e-3;
+    for (const geometry::Contour& hole : region.holes) {
+        double low = 1e300, high = -1e300;
+        for (const Vec2 p : geometry::flattened(hole, fine)) {
+            const double u = unrolling.parameters(p).x;
+            low = std::min(low, u);
+            high = std::max(high, u);
+        }
+        const double hair = host.stored->seam_hair();
+        if (turn_into(host, low - hair) != turn_into(host, high + hair)) return true;
+    }
+    return false;
+}
+
 /// Takes out of `regions` what touches the seam without crossing it clean, and returns it.
 std::vector<std::size_t> leave_out_at_seam(const Site& site, const TopoDS_Face& face, const HostArea& area,
                                            const std::vector<RegionPolygons>& polygons,
                                            std::vector<std::size_t>& regions, Nesting& nesting) {
     const RoundHost host = round_host(face, *site.unrolling);
-    const bool straight = has_straight_seams(face);
+    const bool straight = has_straight_seams(face, host);
     std::vector<std::size_t> left;
     const auto touches = [&](std::size_t i) {
-        geometry::Contour outer = site.outline.regions[regions[i]].outer;
+        const geometry::Region& region = site.outline.regions[regions[i]];
+        if (has_counter_over_seam(*site.unrolling, host, region)) return true;
+        geometry::Contour outer = region.outer;
         return nesting.region_in[i] < 0 && !(straight && split_at_angle(*site.unrolling, host.low, outer));
     };
     for (std::size_t i = 0; i < regions.size();) {

@@ -128,7 +128,7 @@ public:
 
     [[nodiscard]] const HostSurface& floor() const { return floor_; }
 
-    void add(const std::vector<RimCurve>& curves, const HostSurface& host, TopoDS_Wire& rim, TopoDS_Wire& foot,
+    void add(const std::vector<RimCurve>& curves, const RoundHost& host, TopoDS_Wire& rim, TopoDS_Wire& foot,
              std::vector<TopoDS_Face>& walls) {
         host_ = host;
         build_walls_around(
@@ -158,10 +158,10 @@ private:
             const gp_Pnt a = part::point(curve.rim[0]), b = part::point(curve.rim[5]);
             lay_edge(strip.rim, new Geom_Line(a, gp_Dir(gp_Vec(a, b))), strip.rim_start, next.rim_start, 0, size,
                      rim_off_);
-            on(strip.rim, straight_2d(curve.uv[0], curve.uv[5], size), host_, rim_off_);
+            on_host(strip.rim, curve, straight_2d(curve.uv[0], curve.uv[5], size));
         } else {
             lay_edge(strip.rim, bezier(curve.rim), strip.rim_start, next.rim_start, 0, 1, rim_off_);
-            on(strip.rim, bezier_2d(curve.uv), host_, rim_off_);
+            on_host(strip.rim, curve, bezier_2d(curve.uv));
         }
         return is_straight(flat) ? span_plane(curve, flat, foot, strip, next)
                                  : span_bent(curve, flat, foot, strip, next);
@@ -214,6 +214,12 @@ private:
         return bare(wall);
     }
 
+    void on_host(const TopoDS_Edge& edge, const RimCurve& along, const Handle(Geom2d_Curve) & curve) {
+        if (host_.stored)
+            host_.stored->lay_on(edge, [&](double part) { return ParameterCurve{5, along.uv}.at(part); });
+        else
+            on(edge, curve, host_.surface, rim_off_);
+    }
     static Handle(Geom2d_Curve) line(gp_Pnt2d from, gp_Dir2d way) { return new Geom2d_Line(from, way); }
     void on(const TopoDS_Edge& edge, const Handle(Geom2d_Curve) & curve, const HostSurface& surface,
             double tolerance = exact) {
@@ -229,7 +235,8 @@ private:
     Frame frame_;
     double height_, way_;
     Vec3 down_;
-    HostSurface floor_, host_;
+    HostSurface floor_;
+    RoundHost host_;
     double rim_off_ = exact;
     bool is_line_ = false;
 };
@@ -274,11 +281,11 @@ Walls build_flat_walls(const Site& site, const RoundHost& host, std::span<const 
         RegionRims& rims = out.rims.emplace_back();
         TopoDS_Face floor = face_on(walls.floor(), exact, TopAbs_FORWARD);
         TopoDS_Wire foot;
-        walls.add(turns.outer(regions[i].outer, region_in[i]), host.surface, rims.outer, foot, out.walls);
+        walls.add(turns.outer(regions[i].outer, region_in[i]), host, rims.outer, foot, out.walls);
         builder.Add(floor, foot);
         for (const Contour& hole : regions[i].holes) {
             TopoDS_Wire hole_foot;
-            walls.add(turns.hole(hole, next_hole++), host.surface, rims.holes.emplace_back(), hole_foot, out.walls);
+            walls.add(turns.hole(hole, next_hole++), host, rims.holes.emplace_back(), hole_foot, out.walls);
             builder.Add(floor, hole_foot);
         }
         out.floors.push_back(floor);
@@ -291,7 +298,7 @@ TopoDS_Solid build_flat_prism(const Site& site, const Region& region, double bot
     low.origin = low.origin + low.z * bottom;
     FlatBuilder walls(low, top - bottom, 1);
     const gp_Pln plane(part::axes(low));
-    const HostSurface ground{new Geom_Plane(plane), TopLoc_Location(), plane};
+    const RoundHost ground{{new Geom_Plane(plane), TopLoc_Location(), plane}, 0};
     const auto laid_flat = [&](const Contour& contour) {
         std::vector<RimCurve> curves = rims_of(site, contour);
         for (RimCurve& curve : curves) {
@@ -306,7 +313,8 @@ TopoDS_Solid build_flat_prism(const Site& site, const Region& region, double bot
     const BRep_Builder builder;
     Walls out;
     RegionRims& rims = out.rims.emplace_back();
-    TopoDS_Face roof = face_on(walls.floor(), exact, TopAbs_FORWARD), base = face_on(ground, exact, TopAbs_REVERSED);
+    TopoDS_Face roof = face_on(walls.floor(), exact, TopAbs_FORWARD),
+                base = face_on(ground.surface, exact, TopAbs_REVERSED);
     const auto add = [&](const Contour& contour, TopoDS_Wire& rim) {
         TopoDS_Wire foot;
         walls.add(laid_flat(contour), ground, rim, foot, out.walls);

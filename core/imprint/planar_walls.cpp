@@ -6,7 +6,6 @@
 #include "core/part/recognise.h"
 #include "core/part/vectors.h"
 
-#include <BRepAdaptor_Surface.hxx>
 #include <BRep_Builder.hxx>
 #include <BRep_Tool.hxx>
 #include <Geom2d_BezierCurve.hxx>
@@ -198,7 +197,7 @@ HostSurface host_surface(const TopoDS_Face& host, const Frame& frame) {
 
 std::optional<HostSurface> flat_surface(const TopoDS_Face& face) {
     if (auto stored = stored_plane(face)) return stored;
-    const auto plane = part::recognised_plane(BRepAdaptor_Surface(face, Standard_False));
+    const auto plane = part::recognised_plane(face);
     if (!plane) return std::nullopt;
     return HostSurface{new Geom_Plane(*plane), TopLoc_Location(), *plane};
 }

@@ -137,7 +137,12 @@ private:
         stand_upright(strip, rim, foot, gp_Dir(gp_Vec(rim, foot)), height_, exact);
     }
 
-    void on_host(const TopoDS_Edge& edge, const Handle(Geom2d_Curve) & curve, double tolerance) {
+    void on_host(const TopoDS_Edge& edge, const ParameterCurve& along, double by, const Handle(Geom2d_Curve) & curve,
+                 double tolerance) {
+        if (host_.stored) {
+            host_.stored->lay_on(edge, [&](double part) { return along.at(part) + Vec2{by, 0}; });
+            return;
+        }
         builder_.UpdateEdge(edge, curve, host_.surface.surface, host_.surface.location, tolerance);
     }
     void on_floor(const TopoDS_Edge& edge, const Handle(Geom2d_Curve) & curve, double tolerance) {
@@ -167,7 +172,7 @@ private:
         lay_edge(strip.rim, new Geom_Line(point(a, rim_), along), strip.rim_start, next.rim_start, 0, size, exact);
         lay_edge(strip.foot, new Geom_Line(point(a, foot_), along), strip.foot_start, next.foot_start, 0, size, exact);
         const gp_Dir2d straight(0, way);
-        on_host(strip.rim, new Geom2d_Line(gp_Pnt2d(a.x + turns.rim, a.y), straight), exact);
+        on_host(strip.rim, curve, turns.rim, new Geom2d_Line(gp_Pnt2d(a.x + turns.rim, a.y), straight), exact);
         on_floor(strip.foot, new Geom2d_Line(gp_Pnt2d(a.x + turns.foot, a.y), straight), exact);
         const Handle(Geom_Plane) wall = new Geom_Plane(gp_Ax3(point(a, rim_), along.Crossed(down), along));
         on_wall(strip.rim, new Geom2d_Line(gp_Pnt2d(0, 0), gp_Dir2d(1, 0)), wall, exact);
@@ -196,7 +201,7 @@ private:
         const auto line = [&](double by) {
             return new Geom2d_Line(gp_Pnt2d(a.x + by - way * first, a.y), gp_Dir2d(way, 0));
         };
-        on_host(strip.rim, line(turns.rim), exact);
+        on_host(strip.rim, curve, turns.rim, line(turns.rim), exact);
         on_floor(strip.foot, line(turns.foot), exact);
         // The wall's normal is along × down: round × radial.
         const Vec3 normal = axis * (away ? -1.0 : 1.0), wall_y = cross(normal, s_.x);
@@ -225,7 +230,7 @@ private:
         const double rim_off = std::max(exact, 1.5 * rim.off), foot_off = std::max(exact, 1.5 * foot.off);
         lay_edge(strip.rim, new Geom_BezierCurve(rim_poles), strip.rim_start, next.rim_start, 0, 1, rim_off);
         lay_edge(strip.foot, new Geom_BezierCurve(foot_poles), strip.foot_start, next.foot_start, 0, 1, foot_off);
-        on_host(strip.rim, bezier_2d(curve, turns.rim), rim_off);
+        on_host(strip.rim, curve, turns.rim, bezier_2d(curve, turns.rim), rim_off);
         on_floor(strip.foot, bezier_2d(curve, turns.foot), foot_off);
         // v runs in mm like the uprights do.
         TColStd_Array1OfReal u(1, 2), v(1, 2);

@@ -7,16 +7,20 @@
 
 #include "core/imprint/planar_walls.h"
 #include "core/imprint/round_curve.h"
+#include "core/imprint/stored_round.h"
 #include "core/surface/unrolling.h"
 
 #include <TopoDS_Solid.hxx>
+
+#include <memory>
 
 namespace touchmark::imprint {
 
 /// A round face of the body, and what of its parameters its edges cover.
 struct RoundHost {
-    HostSurface surface; ///< its plane is not used
-    double low = 0;      ///< u from here on, a turn at most
+    HostSurface surface;                            ///< its plane is not used
+    double low = 0;                                 ///< u from here on, a turn at most
+    std::shared_ptr<const StoredRound> stored = {}; ///< where the surface has other parameters
 };
 
 /// By how many turns, in radians, an angle is to be moved to lie in the host's own turn.

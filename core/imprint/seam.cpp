@@ -25,19 +25,25 @@ namespace {
 constexpr double turn = 2 * std::numbers::pi;
 constexpr double on_seam = 1e-9; // radians: contours were split there on purpose
 
-/// An edge's curve in the parameters of the face, in the edge's own direction.
+/// An edge's curve in the parameters of the unrolling, in the edge's own direction.
 struct Trace {
     Handle(Geom2d_Curve) curve;
     double first = 0, last = 0;
 
-    Trace(const TopoDS_Edge& edge, const TopoDS_Face& face) {
+    const StoredRound* stored;
+
+    Trace(const TopoDS_Edge& edge, const TopoDS_Face& face, const RoundHost& host) : stored(host.stored.get()) {
         curve = BRep_Tool::CurveOnSurface(edge, face, first, last);
     }
     [[nodiscard]] Vec2 at(double s) const {
         const gp_Pnt2d p = curve->Value(first + (last - first) * s);
-        return {p.X(), p.Y()};
+        return stored ? stored->unrolled({p.X(), p.Y()}) : Vec2{p.X(), p.Y()};
     }
 };
+
+double hair_of(const RoundHost& host) {
+    return host.stored ? host.stored->seam_hair() : on_seam;
+}
 
 /// An edge as the loop runs, and what comes after it.
 struct Side {
@@ -47,8 +53,8 @@ struct Side {
     bool done = false;
 };
 
-std::vector<Vec2> points_along(const TopoDS_Edge& edge, const TopoDS_Face& face) {
-    const Trace trace(edge, face);
+std::vector<Vec2> points_along(const TopoDS_Edge& edge, const TopoDS_Face& face, const RoundHost& host) {
+    const Trace trace(edge, face, host);
     std::vector<Vec2> points;
     constexpr int count = 6;
     for (int i = 0; i < count; ++i) {
@@ -58,8 +64,8 @@ std::vector<Vec2> points_along(const TopoDS_Edge& edge, const TopoDS_Face& face)
     return points;
 }
 
-Vec2 end_of(const TopoDS_Edge& edge, const TopoDS_Face& face) {
-    return Trace(edge, face).at(edge.Orientation() == TopAbs_REVERSED ? 0 : 1);
+Vec2 end_of(const TopoDS_Edge& edge, const TopoDS_Face& face, const RoundHost& host) {
+    return Trace(edge, face, host).at(edge.Orientation() == TopAbs_REVERSED ? 0 : 1);
 }
 
 class SeamCutter {
@@ -87,7 +93,8 @@ private:
     };
 
     [[nodiscard]] bool at_seam(double u) const {
-        return std::abs(u - host_.low) < on_seam || std::abs(u - host_.low - turn) < on_seam;
+        const double hair = hair_of(host_);
+        return std::abs(u - host_.low) < hair || std::abs(u - host_.low - turn) < hair;
     }
     [[nodiscard]] bool is_high(double u) const { return u > host_.low + turn / 2; }
 
@@ -106,8 +113,8 @@ private:
     [[nodiscard]] bool jumps(const TopoDS_Wire& wire) const {
         double low = 1e300, high = -1e300;
         for (TopoDS_Iterator edge(wire); edge.More(); edge.Next())
-            for (const Vec2 p :
-                 {points_along(TopoDS::Edge(edge.Value()), face_).front(), end_of(TopoDS::Edge(edge.Value()), face_)}) {
+            for (const Vec2 p : {points_along(TopoDS::Edge(edge.Value()), face_, host_).front(),
+                                 end_of(TopoDS::Edge(edge.Value()), face_, host_)}) {
                 if (!at_seam(p.x)) continue;
                 low = std::min(low, p.x);
                 high = std::max(high, p.x);
@@ -130,13 +137,13 @@ private:
         for (TopoDS_Iterator item(wire); item.More(); item.Next()) {
             const TopoDS_Edge& edge = TopoDS::Edge(item.Value());
             by_start.Bind(TopExp::FirstVertex(edge, Standard_True), static_cast<int>(sides_.size()));
-            sides_.push_back({edge, points_along(edge, face_)});
+            sides_.push_back({edge, points_along(edge, face_, host_)});
         }
         for (std::size_t i = first; i < sides_.size(); ++i) {
             const TopoDS_Vertex to = TopExp::LastVertex(sides_[i].edge, Standard_True);
             const int next = by_start.Find(to);
             const Vec2 begin = sides_[static_cast<std::size_t>(next)].points.front();
-            if (std::abs(end_of(sides_[i].edge, face_).x - begin.x) < turn / 2) {
+            if (std::abs(end_of(sides_[i].edge, face_, host_).x - begin.x) < turn / 2) {
                 sides_[i].next = next;
                 continue;
             }
@@ -151,7 +158,7 @@ private:
         if (const auto* known = parts_.Seek(seam)) return *known;
         std::vector<TopoDS_Edge> parts;
         const TopoDS_Edge forward = TopoDS::Edge(seam.Oriented(TopAbs_FORWARD));
-        const Trace one(forward, face_), other(TopoDS::Edge(seam.Oriented(TopAbs_REVERSED)), face_);
+        const Trace one(forward, face_, host_), other(TopoDS::Edge(seam.Oriented(TopAbs_REVERSED)), face_, host_);
         const double v0 = one.at(0).y, v1 = one.at(1).y;
         std::vector<std::pair<double, TopoDS_Vertex>> cuts;
         for (const auto& [vertex, v] : crossings_)
@@ -197,7 +204,7 @@ private:
                                                        : std::vector<TopoDS_Edge>();
             if (parts.empty()) {
                 order.push_back(static_cast<int>(sides_.size()));
-                sides_.push_back({edge, points_along(edge, face_)});
+                sides_.push_back({edge, points_along(edge, face_, host_)});
                 continue;
             }
             for (std::size_t i = 0; i < parts.size(); ++i) {
@@ -206,7 +213,7 @@ private:
                     TopoDS::Edge(parts[reversed ? parts.size() - 1 - i : i].Oriented(edge.Orientation()));
                 if (i > 0) order.push_back(-1);
                 order.push_back(static_cast<int>(sides_.size()));
-                sides_.push_back({part, points_along(part, face_)});
+                sides_.push_back({part, points_along(part, face_, host_)});
                 if (i > 0)
                     start(TopExp::FirstVertex(part, Standard_True), is_high(sides_.back().points.front().x),
                           order.back());
@@ -224,7 +231,8 @@ private:
         for (const int open : open_ends_) {
             Side& side = sides_[static_cast<std::size_t>(open)];
             if (side.next >= 0) continue;
-            side.next = started(TopExp::LastVertex(side.edge, Standard_True), is_high(end_of(side.edge, face_).x));
+            side.next =
+                started(TopExp::LastVertex(side.edge, Standard_True), is_high(end_of(side.edge, face_, host_).x));
         }
         return sides_.size() > first;
     }
@@ -245,7 +253,7 @@ private:
         for (const TopoDS_Wire& wire : kept_) {
             Loop loop{wire, {}};
             for (TopoDS_Iterator edge(wire); edge.More(); edge.Next())
-                for (const Vec2 p : points_along(TopoDS::Edge(edge.Value()), face_))
+                for (const Vec2 p : points_along(TopoDS::Edge(edge.Value()), face_, host_))
                     loop.polygon.push_back(p);
             inner_.push_back(std::move(loop));
         }
@@ -290,14 +298,15 @@ private:
 RoundHost round_host(const TopoDS_Face& face, const surface::Unrolling& unrolling) {
     RoundHost host;
     host.surface.surface = BRep_Tool::Surface(face, host.surface.location);
+    if (unrolling.recognised) host.stored = std::make_shared<const StoredRound>(face, unrolling);
     host.low = unrolling.centre.x - turn / 2;
     double low = 1e300, high = -1e300;
     for (TopExp_Explorer item(face.Oriented(TopAbs_FORWARD), TopAbs_EDGE); item.More(); item.Next()) {
         const TopoDS_Edge& edge = TopoDS::Edge(item.Current());
-        const Trace trace(edge, face);
+        const Trace trace(edge, face, host);
         if (trace.curve.IsNull()) continue;
         if (!BRep_Tool::Degenerated(edge) && BRep_Tool::IsClosed(edge, face)) {
-            const Trace other(TopoDS::Edge(edge.Reversed()), face);
+            const Trace other(TopoDS::Edge(edge.Reversed()), face, host);
             host.low = std::min(trace.at(0.5).x, other.at(0.5).x);
             return host;
         }
@@ -310,14 +319,15 @@ RoundHost round_host(const TopoDS_Face& face, const surface::Unrolling& unrollin
     return host;
 }
 
-bool has_straight_seams(const TopoDS_Face& face) {
+bool has_straight_seams(const TopoDS_Face& face, const RoundHost& host) {
+    const double along = host.stored ? 1e-6 : 1e-7;
     for (TopExp_Explorer item(face, TopAbs_EDGE); item.More(); item.Next()) {
         const TopoDS_Edge& edge = TopoDS::Edge(item.Current());
         if (BRep_Tool::Degenerated(edge) || !BRep_Tool::IsClosed(edge, face)) continue;
-        const Trace trace(edge, face);
+        const Trace trace(edge, face, host);
         for (const double s : {0.25, 0.5, 1.0})
-            if (std::abs(trace.at(s).x - trace.at(0).x) > on_seam ||
-                std::abs(trace.at(s).y - trace.at(0).y - s * (trace.at(1).y - trace.at(0).y)) > 1e-7)
+            if (std::abs(trace.at(s).x - trace.at(0).x) > hair_of(host) ||
+                std::abs(trace.at(s).y - trace.at(0).y - s * (trace.at(1).y - trace.at(0).y)) > along)
                 return false;
     }
     return true;

@@ -14,7 +14,7 @@ namespace touchmark::imprint {
 [[nodiscard]] RoundHost round_host(const TopoDS_Face& face, const surface::Unrolling& unrolling);
 
 /// Whether every edge that the face has on both sides runs along a generator.
-[[nodiscard]] bool has_straight_seams(const TopoDS_Face& face);
+[[nodiscard]] bool has_straight_seams(const TopoDS_Face& face, const RoundHost& host);
 
 /// Takes the contours that cross the seam as further edges beside it. `opened.host` has them as inner wires, split at
 /// the seam. Pieces that come apart in the parameter plane are further faces among the islands. Errors:

@@ -87,12 +87,16 @@ void describe_surface(const TopoDS_Face& face, FaceMeasure& measure) {
         measure.radius = surface.Torus().MajorRadius();
         break;
     case FaceKind::freeform:
-        surface.Initialize(face);
-        if (const auto plane = recognised_plane(surface)) {
+        if (const auto plane = recognised_plane(face)) {
             measure.kind = FaceKind::plane;
             measure.frame =
                 frame_from(measure.centroid, vec(plane->Axis().Direction()) * side, vec(plane->XAxis().Direction()));
+        } else if (const auto round = recognised_round(face)) {
+            measure.kind = round->semi_angle == 0 ? FaceKind::cylinder : FaceKind::cone;
+            measure.frame = frame_of(round->axes);
+            measure.radius = round->radius;
         } else {
+            surface.Initialize(face);
             describe_freeform(surface, side, measure);
         }
         break;

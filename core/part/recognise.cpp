@@ -1,6 +1,10 @@
 // SPDX-License-Identifier: MIT
 #include "core/part/recognise.h"
 
+#include "core/part/patch.h"
+#include "core/part/vectors.h"
+
+#include <BRepAdaptor_Surface.hxx>
 #include <Geom_BSplineCurve.hxx>
 #include <Geom_BSplineSurface.hxx>
 #include <Geom_BezierCurve.hxx>
@@ -51,11 +55,8 @@ std::vector<gp_Pnt> hull_of(const BRepAdaptor_Surface& surface) {
     }
 }
 
-} // namespace
-
-std::optional<gp_Pln> recognised_plane(const BRepAdaptor_Surface& surface) {
-    const std::vector<gp_Pnt> hull = hull_of(surface);
-    if (hull.empty()) return std::nullopt;
+/// Of what the surface covers, when that is flat within `taken_within`, and where some of the surface is.
+std::optional<gp_Pln> plane_of(const BRepAdaptor_Surface& surface, const std::vector<gp_Pnt>& hull) {
     gp_Pnt middle;
     gp_Vec du, dv;
     surface.D1((surface.FirstUParameter() + surface.LastUParameter()) / 2,
@@ -80,8 +81,27 @@ std::optional<gp_Pln> recognised_plane(const BRepAdaptor_Surface& surface) {
         low = std::min(low, height);
         high = std::max(high, height);
     }
-    if (std::max(-low, high) > flat_within) return std::nullopt;
+    if (std::max(-low, high) > taken_within) return std::nullopt;
     return gp_Pln(gp_Ax3(middle, gp_Dir(normal), gp_Dir(du)));
+}
+
+} // namespace
+
+std::optional<gp_Pln> recognised_plane(const TopoDS_Face& face) {
+    const BRepAdaptor_Surface surface(face);
+    if (surface.GetType() < GeomAbs_BezierSurface) return std::nullopt;
+    if (const std::vector<gp_Pnt> hull = hull_of(surface); !hull.empty())
+        if (const auto plane = plane_of(surface, hull)) return plane;
+    const Patch patch(surface);
+    if (!patch.is_finite()) return std::nullopt;
+    std::vector<gp_Pnt> points;
+    for (const PatchPoint& p : patch.spread(4))
+        points.push_back(point(p.at));
+    if (!plane_of(surface, points)) return std::nullopt;
+    points.clear();
+    for (const PatchPoint& p : patch.dense())
+        points.push_back(point(p.at));
+    return plane_of(surface, points);
 }
 
 } // namespace touchmark::part

@@ -278,7 +278,20 @@ bool is_flat(const Strip& strip) {
     const Vec3 normal = normalised(cross(strip.near.last() - origin, across));
     for (const auto* curve : {&strip.near, &strip.far})
         for (int k = 0; k <= curve->degree; ++k)
-            if (std::abs(dot(curve->poles[static_cast<std::size_t>(k)] - origin, normal)) > flat_within) return false;
+            if (std::abs(dot(curve->poles[static_cast<std::size_t>(k)] - origin, normal)) > taken_within) return false;
+    return true;
+}
+
+/// Whether one side of it is as good as an arc: it may be taken for a cylinder or cone.
+bool is_round(const Strip& strip) {
+    const auto at = [&](double t) { return strip.near.jet(t).at; };
+    const Vec3 a = at(0), b = at(0.5) - a, c = at(1) - a, across = cross(b, c);
+    const double size = dot(across, across);
+    if (!(size > 0)) return false;
+    const Vec3 centre = a + (cross(across, b) * dot(c, c) + cross(c, across) * dot(b, b)) * (1 / (2 * size));
+    const double radius = distance(a, centre);
+    for (const double t : {0.2, 0.8})
+        if (std::abs(distance(at(t), centre) - radius) > 10 * taken_within) return false;
     return true;
 }
 
@@ -287,7 +300,8 @@ std::optional<FaceMeasure> measure_strip(const TopoDS_Face& face, const Handle(G
     std::optional<Strip> strip = strip_of(surface);
     if (!strip) return std::nullopt;
     const auto range = rectangle_of(face, surface);
-    if (!range || is_flat(*strip)) return std::nullopt; // a flat one has a plane's frame
+    // A flat one has a plane's frame, a round one its axis.
+    if (!range || is_flat(*strip) || is_round(*strip)) return std::nullopt;
     for (std::size_t i = 0; i <= static_cast<std::size_t>(strip->near.degree); ++i) {
         const Vec3 start = strip->near.poles[i], way = (strip->far.poles[i] - start) * (1 / strip->height);
         strip->near.poles[i] = start + way * range->low;

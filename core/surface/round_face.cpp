@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include "core/surface/round_face.h"
 
+#include "core/part/recognise.h"
 #include "core/part/vectors.h"
 #include "core/surface/boundary.h"
 
@@ -198,6 +199,12 @@ std::optional<Unrolling> unrolling_of(const TopoDS_Face& face, const gp_Trsf& pl
         out.cosine = std::cos(surface.Cone().SemiAngle());
         const double middle = (surface.FirstVParameter() + surface.LastVParameter()) / 2;
         if (out.radius_at(middle) < 0) out.nappe = -1;
+    } else if (const auto form = part::recognised_round(face)) {
+        axes = form->axes;
+        out.radius = form->radius;
+        out.sine = std::sin(form->semi_angle);
+        out.cosine = std::cos(form->semi_angle);
+        out.recognised = true;
     } else {
         return std::nullopt;
     }

@@ -15,7 +15,8 @@
 
 namespace touchmark::surface {
 
-/// The face's surface, carried by `placing`, rolled out about (0, 0); nullopt when it is neither cylinder nor cone.
+/// The face's surface, carried by `placing`, rolled out about (0, 0); nullopt when it is neither cylinder nor cone,
+/// whatever it is stored as.
 [[nodiscard]] std::optional<Unrolling> unrolling_of(const TopoDS_Face& face, const gp_Trsf& placing);
 
 /// Where the edges of a round face run, in its parameters; u goes on across the seam. Edges that the face has on both

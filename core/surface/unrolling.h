@@ -6,8 +6,8 @@
 namespace touchmark::surface {
 
 /// A cylinder or a cone rolled out flat: lengths and angles of the mark are those on the surface. The parameters
-/// (u, v) are the stored surface's own: u the angle about the axis, v the length along the generators. Valid in the
-/// coordinates in which the axes are given.
+/// (u, v) are u the angle about the axis, v the length along the generators; the stored surface's own, where that is
+/// stored as what it is. Valid in the coordinates in which the axes are given.
 struct Unrolling {
     /// Of the axis; unit and square to each other, left-handed where the part lies mirrored.
     Vec3 origin, x{1, 0, 0}, y{0, 1, 0}, z{0, 0, 1};
@@ -18,6 +18,7 @@ struct Unrolling {
     Vec2 centre;                    ///< (u, v) about which it is rolled out
     Vec2 shift;                     ///< where that point is in the mark's mm
     Vec2 across{1, 0}, along{0, 1}; ///< round_direction and straight_direction there, in the mark's mm; unit
+    bool recognised = false;        ///< the surface is stored as something else, a B-spline perhaps
     bool closed = false;            ///< the face runs once round its axis: a mark may lie across any seam
 
     [[nodiscard]] double radius_at(double v) const;

@@ -110,6 +110,10 @@ INSTANTIATE_TEST_SUITE_P(
         Case{"step_boundary_colors.stp", FaceKind::plane, Mode::engrave},
         Case{"screw.step", FaceKind::plane, Mode::engrave}, Case{"dm1-id-214.stp", FaceKind::plane, Mode::engrave},
         Case{"component8.step", FaceKind::plane, Mode::engrave},
+        // Stored as B-splines.
+        Case{"as1-oc-214.stp", FaceKind::cylinder, Mode::engrave},
+        Case{"io1-tu-203.stp", FaceKind::cylinder, Mode::raise}, Case{"io1-tu-203.stp", FaceKind::cone, Mode::engrave},
+        Case{"component8.step", FaceKind::cone, Mode::inlay}, Case{"as1-oc-214.stp", FaceKind::cylinder, Mode::hidden},
         Case{"JST_SH_SM04B-SRSS-TB.STEP", FaceKind::plane, Mode::engrave},
         Case{"as1-oc-214.stp", FaceKind::plane, Mode::hidden}, Case{"io1-cm-214.stp", FaceKind::cylinder, Mode::hidden},
         Case{"as1-oc-214.stp", FaceKind::plane, Mode::inlay},

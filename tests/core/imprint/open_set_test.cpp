@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: MIT
 #include "core/surface/unrolling.h"
+#include "tests/core/imprint/pocket.h"
 #include "tests/core/imprint/shapes.h"
 
 #include <gtest/gtest.h>
@@ -52,6 +53,17 @@ double far_noise(const part::Part& part, const imprint::Footprint& mark, double 
     return 1e-7 * largest / gauss_area(mark.outline) * (volume != 0 ? 1 : 0);
 }
 
+/// On a cylinder or cone that the file stores as something else.
+bool is_spline(const imprint::Footprint& mark) {
+    return mark.map->unrolling() && mark.map->unrolling()->recognised;
+}
+
+bool crosses_a_seam(const imprint::Footprint& mark) {
+    const Box2 box = geometry::bounds(mark.outline);
+    const surface::Unrolling& round = *mark.map->unrolling();
+    return round.closed && std::abs(round.parameters(box.centre()).x - round.centre.x) > 1;
+}
+
 /// Makes the mark and holds the result against what is known of it without the code under test.
 void try_mark(const part::PartPtr& part, const imprint::Footprint& mark, Tally& tally,
               imprint::RouteChoice route = imprint::RouteChoice::automatic) {
@@ -83,7 +95,16 @@ void try_mark(const part::PartPtr& part, const imprint::Footprint& mark, Tally& 
     // A flat far side that the file stores as a spline is a plane now, bounded by its edges and no longer by their
     // curves in the spline's parameters; the two differ by some 1e-7 of its area.
     if (direct && mark.mode == Mode::through) tolerance = std::max(tolerance, far_noise(*part, mark, expected));
-    EXPECT_NEAR(is.volume / expected, 1, tolerance)
+    double volume = is.volume;
+    if (direct && is_spline(mark)) {
+        // OpenCASCADE integrates over what is left of a spline to some 1e-6 of that; over the mark alone, where that
+        // does not lie across a seam, it is far better.
+        if (crosses_a_seam(mark))
+            tolerance = 1e-5;
+        else if (mark.mode != Mode::hidden && mark.mode != Mode::through)
+            volume = pocket_volume(*marked->part, part->faces()[static_cast<std::size_t>(mark.map->face())].body);
+    }
+    EXPECT_NEAR(volume / expected, 1, tolerance)
         << "face " << mark.map->face() << " " << key_of(mark.mode) << " " << is.volume;
     EXPECT_NEAR(marked->marks[0].volume_change_mm3 / expected, 1, direct ? 1e-9 : 1e-5) << "face " << mark.map->face();
     EXPECT_TRUE(is.valid) << "face " << mark.map->face() << " " << key_of(mark.mode);
@@ -148,7 +169,8 @@ TEST_P(EveryFile, TakesMarksOnItsRoundFacesInEveryMode) {
     for (const surface::FaceMapPtr& map : roomy_faces(*part, Shape::round, {10, 5}, most_faces(2)))
         for (const Mode mode : modes) {
             // Through a round wall goes the boolean, which takes seconds on a large part.
-            if (mode == Mode::through && part->faces().size() > 100 && most_faces(0) == 0) continue;
+            const bool slow = part->faces().size() > 100 || map->unrolling()->recognised;
+            if (mode == Mode::through && slow && most_faces(0) == 0) continue;
             try_mark(part, {"mark", map, for_mode(outline, mode), mode, Mm(0.3), {}, Mm(0.2)}, tally);
             // Across the seam, half a turn from the middle.
             const surface::Unrolling& round = *map->unrolling();

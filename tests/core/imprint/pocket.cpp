@@ -100,4 +100,12 @@ double pocket_volume(const part::Part& marked, int body) {
     return volume;
 }
 
+double volume_over_mark(const part::Part& marked, int body, Vec3 about) {
+    double volume = 0;
+    for (const part::Face& face : marked.faces())
+        if (face.body == body && !face.mark.empty())
+            volume += volume_under(part::face_shape(marked, face.index), gp_Pnt(about.x, about.y, about.z));
+    return volume;
+}
+
 } // namespace touchmark::test

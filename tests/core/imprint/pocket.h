@@ -9,4 +9,7 @@ namespace touchmark::test {
 /// faces and lids of the face's surface over them: the rest of a freeform face would cost all accuracy. mm³.
 [[nodiscard]] double pocket_volume(const part::Part& marked, int body);
 
+/// The share of the mark's faces alone in the body's volume, by the divergence theorem about a point. mm³.
+[[nodiscard]] double volume_over_mark(const part::Part& marked, int body, Vec3 about);
+
 } // namespace touchmark::test
