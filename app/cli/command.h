@@ -33,8 +33,8 @@ struct Command {
     Exit (*run)(const Environment& environment, const Arguments& arguments) = nullptr;
 };
 
-/// Add new subcommands here: faces, mark, check, apply, simulate, outline, templates, lettering-faces, processes,
-/// study.
+/// Add new subcommands here: faces, mark, check, apply, simulate, run-cost, outline, templates, lettering-faces,
+/// processes, study.
 [[nodiscard]] std::span<const Command> commands();
 
 [[nodiscard]] std::vector<Option> faces_options();
@@ -51,6 +51,8 @@ struct Command {
 [[nodiscard]] Exit run_templates(const Environment& environment, const Arguments& arguments);
 [[nodiscard]] std::vector<Option> simulate_options();
 [[nodiscard]] Exit run_simulate(const Environment& environment, const Arguments& arguments);
+[[nodiscard]] std::vector<Option> run_cost_options();
+[[nodiscard]] Exit run_run_cost(const Environment& environment, const Arguments& arguments);
 [[nodiscard]] std::vector<Option> study_options();
 [[nodiscard]] Exit run_study(const Environment& environment, const Arguments& arguments);
 [[nodiscard]] std::vector<Option> lettering_faces_options();

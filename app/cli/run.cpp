@@ -63,6 +63,11 @@ std::span<const Command> commands() {
                 {"JOB"},
                 simulate_options,
                 run_simulate},
+        Command{"run-cost",
+                "Says what a job's marks cost over a run: rejects, hours, money; and what else would.",
+                {"JOB"},
+                run_cost_options,
+                run_run_cost},
         Command{
             "outline", "Writes what a mark says as an SVG outline in millimetres.", {}, outline_options, run_outline},
         Command{"templates",

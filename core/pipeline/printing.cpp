@@ -2,6 +2,7 @@
 #include "core/pipeline/printing.h"
 
 #include "core/content/code.h"
+#include "core/content/variables.h"
 #include "core/imprint/material_along.h"
 
 #include <algorithm>
@@ -123,6 +124,19 @@ Result<print::PrintedMark> print_mark(const PrintOrder& order, const process::Pr
         if (const Status looked = look_at_code(order, *code, out, progress); !looked)
             return std::unexpected(looked.error());
     return out;
+}
+
+Result<print::PrintedMark> print_mark(const Evaluation& evaluation, std::size_t index, const process::Process& process,
+                                      const Progress& progress) {
+    const MarkEvaluation& own = evaluation.marks[index];
+    if (!own.drawn || !own.map)
+        return fail("pipeline.not_drawn", "The mark \"" + own.mark + "\" has no outline or no face to print it on.",
+                    "See its findings.");
+    const auto said = content::expanded(evaluation.job.marks[index].content, evaluation.job.variables, {});
+    if (!said) return std::unexpected(said.error());
+    PrintOrder order = order_of(evaluation, index);
+    order.said = *said;
+    return print_mark(order, process, progress);
 }
 
 } // namespace touchmark::pipeline

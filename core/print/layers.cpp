@@ -21,6 +21,7 @@ Extra& Extra::operator+=(const Extra& other) {
     travel_mm += other.travel_mm;
     unsupported_mm += other.unsupported_mm;
     seconds += other.seconds;
+    waited_s += other.waited_s;
     if (other.smallest_island_mm2)
         smallest_island_mm2 =
             std::min(smallest_island_mm2.value_or(*other.smallest_island_mm2), *other.smallest_island_mm2);

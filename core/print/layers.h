@@ -32,7 +32,8 @@ struct Extra {
     double travel_mm = 0;
     double unsupported_mm = 0;
     double seconds = 0;
-    std::optional<double> smallest_island_mm2; ///< absent without islands
+    double waited_s = 0;                         ///< of these, spent on nothing but the least layer time
+    std::optional<double> smallest_island_mm2{}; ///< absent without islands
 
     Extra& operator+=(const Extra& other);
 };

@@ -167,8 +167,10 @@ Status flat_regions(const Bench& bench, const LayersOptions& options, Layers& ou
         layer.to_mm = at += thickness;
         layer.regions = regions;
         if (bench.raised() && out.layers.empty()) layer.extra.raised_islands = flat.figure_regions();
-        if (bench.raised() && options.beside == Beside::nothing)
-            layer.extra.seconds = std::max(layer.extra.seconds, bench.figures().least_layer_s.value);
+        if (bench.raised() && options.beside == Beside::nothing) {
+            layer.extra.waited_s = std::max(0.0, bench.figures().least_layer_s.value - layer.extra.seconds);
+            layer.extra.seconds += layer.extra.waited_s;
+        }
         out.layers.push_back(std::move(layer));
     };
     const auto stop = [&] { return fail(std::string(cancelled_code), "Cancelled."); };

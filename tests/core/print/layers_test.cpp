@@ -97,7 +97,9 @@ TEST(LayersOnTop, ARaisedDiscIsAnIslandLaidFullSoThatItsPathHasItsVolume) {
 TEST(LayersOnTop, ALayerOfNothingButTheMarkTakesTheLeastLayerTime) {
     const process::Process process = sharp_profile(); // 10 s
     const LayersOptions alone{.beside = Beside::nothing};
-    EXPECT_NEAR(layered(disc(1), raised_on_top, process, alone).extra.seconds, 30, 1e-9);
+    const Extra small = layered(disc(1), raised_on_top, process, alone).extra;
+    EXPECT_NEAR(small.seconds, 30, 1e-9);
+    EXPECT_NEAR(small.waited_s, 30 - layered(disc(1), raised_on_top, process).extra.seconds, 1e-9);
     const double own = layered(disc(30), raised_on_top, process).extra.seconds;
     ASSERT_GT(own, 30);
     EXPECT_NEAR(layered(disc(30), raised_on_top, process, alone).extra.seconds, own, 1e-9);
