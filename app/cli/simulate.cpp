@@ -21,6 +21,19 @@ nlohmann::ordered_json json_of(const print::PrintedMark& mark) {
                           {"wrong", mark.modules->wrong},
                           {"least_margin", rounded(mark.modules->least_margin)},
                           {"bearable_share", rounded(mark.bearable_share)}};
+    if (mark.reading && mark.reading->looked()) {
+        auto& lights = out["read_in"] = nlohmann::ordered_json::array();
+        for (const print::CodeTry& one : mark.reading->tries)
+            lights.push_back({{"light", print::title_of(one.lighting)},
+                              {"pictures", one.pictures},
+                              {"right", one.right},
+                              {"instead", one.instead}});
+    }
+    if (mark.light)
+        out["light"] = {{"measured", mark.light->measured},
+                        {"thinnest_mm", rounded(mark.light->thinnest_mm)},
+                        {"thickest_mm", rounded(mark.light->thickest_mm)},
+                        {"least_contrast", rounded(mark.light->least_contrast())}};
     auto pieces = nlohmann::ordered_json::array();
     for (const print::PrintedPiece& piece : mark.pieces)
         pieces.push_back({{"piece", piece.label},
@@ -49,6 +62,13 @@ void print_lines(std::ostream& out, const std::string& name, const print::Printe
         << mark.printed.depth << " mm deep.\n";
     if (mark.modules)
         out << "  " << mark.modules->wrong << " of " << mark.modules->modules << " modules come out wrong.\n";
+    if (mark.reading && mark.reading->looked())
+        for (const print::CodeTry& one : mark.reading->tries)
+            out << "  In " << print::title_of(one.lighting) << " a decoder reads it in " << one.right << " of "
+                << one.pictures << " pictures.\n";
+    if (mark.light)
+        out << "  Against a light its contrast is " << mark.light->least_contrast() << ", through "
+            << mark.light->thickest_mm << " mm of wall.\n";
     for (const print::PrintedPiece& piece : mark.pieces) {
         if (piece.fidelity.figure() >= print::reads_from) continue;
         out << "  '" << piece.label << "': " << std::setprecision(0) << 100 * piece.fidelity.strokes

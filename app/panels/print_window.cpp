@@ -293,7 +293,9 @@ void PrintWindow::show_look() {
     if (shown_->reading)
         for (const print::CodeTry& one : shown_->reading->tries)
             if (one.lighting == lighting)
-                said = one.read ? tr("A decoder reads the code.") : tr("No decoder reads it.");
+                said = one.read()      ? tr("A decoder reads the code however it is held.")
+                       : one.right > 0 ? tr("A decoder reads it in %1 of %2 pictures.").arg(one.right).arg(one.pictures)
+                                       : tr("A decoder does not read it.");
     if (shown_->light && !shown_->light->contrast.empty())
         said += tr(" Contrast %1, through %2 mm of wall.")
                     .arg(shown_->light->least_contrast(), 0, 'f', 2)

@@ -161,7 +161,7 @@ private:
         }
         out.verdict = printed->verdict();
         out.figure = printed->modules ? 1 - printed->modules->share() : 1;
-        if (const PrintedPiece* worst = printed->worst(); worst && !printed->modules) {
+        if (const print::PrintedPiece* worst = printed->worst(); worst && !printed->modules) {
             out.figure = worst->fidelity.figure();
             out.worst_piece = worst->label;
         }

@@ -66,29 +66,24 @@ double white_of(Lighting lighting) {
     return is_even(lighting) && lighting != Lighting::low_ring ? 1.0 : 1.6;
 }
 
-CodeTry attempt(const Brightness& picture, Lighting lighting, const content::Code& code, const std::string& wanted) {
-    CodeTry out{lighting, false, {}};
+void attempt(const Brightness& picture, const content::Code& code, const std::string& wanted, CodeTry& out) {
     for (const double step : {1.0, 1.6, 2.0}) {
         const std::string text =
-            decoded(step > 1 ? coarser(picture, step) : picture, code.symbology, white_of(lighting));
-        if (text == wanted) {
-            out.read = true;
-            out.instead.clear();
-            return out;
-        }
-        if (!text.empty()) out.instead = text;
+            decoded(step > 1 ? coarser(picture, step) : picture, code.symbology, white_of(out.lighting));
+        ++out.pictures;
+        out.right += text == wanted;
+        if (!text.empty() && text != wanted) out.instead = text;
     }
-    return out;
 }
 
 } // namespace
 
 bool CodeReading::read_in_any() const {
-    return tries.empty() || std::ranges::any_of(tries, &CodeTry::read);
+    return tries.empty() || std::ranges::any_of(tries, [](const CodeTry& one) { return one.right > 0; });
 }
 
 bool CodeReading::read_in_even_light() const {
-    return std::ranges::all_of(tries, [](const CodeTry& one) { return one.read || !is_even(one.lighting); });
+    return std::ranges::all_of(tries, [](const CodeTry& one) { return one.read() || !is_even(one.lighting); });
 }
 
 std::string decoded_form(const content::Code& code) {
@@ -117,13 +112,18 @@ Result<CodeReading> read_code(const Printed& printed, Mode mode, const LightThro
                               const Box2& box, const Progress& progress) {
     CodeReading out;
     if (format_of(code.symbology) == ZXing::BarcodeFormat::None) return out;
+    constexpr double rim = 1; // mm
+    const Box2 with_rim{box.low - Vec2{rim, rim}, box.high + Vec2{rim, rim}};
     const double pixels_a_mm =
-        std::min(pixels_a_module / code.module.value, most_pixels / std::max(box.width(), box.height()));
+        std::min(pixels_a_module / code.module.value, most_pixels / std::max(with_rim.width(), with_rim.height()));
     const std::string wanted = decoded_form(code);
     for (const Lighting lighting : lightings(mode)) {
-        const auto picture = appearance(printed, light, lighting, box, pixels_a_mm, progress);
-        if (!picture) return std::unexpected(picture.error());
-        out.tries.push_back(attempt(*picture, lighting, code, wanted));
+        CodeTry& one = out.tries.emplace_back(CodeTry{lighting, 0, 0, {}});
+        for (const Box2& frame : {box, with_rim}) {
+            const auto picture = appearance(printed, light, lighting, frame, pixels_a_mm, progress);
+            if (!picture) return std::unexpected(picture.error());
+            attempt(*picture, code, wanted, one);
+        }
     }
     return out;
 }

@@ -10,11 +10,14 @@
 
 namespace touchmark::print {
 
-/// One try to read a code.
+/// What a decoder makes of a code in one light.
 struct CodeTry {
     Lighting lighting{};
-    bool read = false;   ///< the exact message
+    int pictures = 0;    ///< from near and far, with more and less of the face about it
+    int right = 0;       ///< in how many the exact message was read
     std::string instead; ///< another message, where the decoder gave one
+
+    [[nodiscard]] bool read() const { return right == pictures; } ///< however it is held
 };
 
 /// What a decoder makes of a code as it comes out.
@@ -32,9 +35,9 @@ struct CodeReading {
 /// here and in what was decoded before the two are compared: where they stand is the symbology's business.
 [[nodiscard]] std::string decoded_form(const content::Code& code);
 
-/// One picture for each lighting that the mode allows, given to ZXing-C++ as it is and inverted, at some eight pixels a
-/// module and again at half and at five eighths of that. `box`: of the symbol with its quiet zone, mark mm; `light`: of
-/// a hidden mark, else null. Errors: "cancelled".
+/// For each lighting that the mode allows pictures at eight, five and four pixels a module, just of the symbol and with
+/// a rim of the face, each given to ZXing-C++ as it is and inverted. `box`: of the symbol with its quiet zone, mark mm;
+/// `light`: of a hidden mark, else null. Errors: "cancelled".
 [[nodiscard]] Result<CodeReading> read_code(const Printed& printed, Mode mode, const LightThrough* light,
                                             const content::Code& code, const Box2& box, const Progress& progress);
 

@@ -24,7 +24,7 @@ std::string lights(const print::CodeReading& reading, const job::Mark& mark, dou
         read == 0 ? "A decoder reads it in none of " : "A decoder reads it in " + std::to_string(read) + " of ";
     out += std::to_string(reading.tries.size()) + " lights";
     for (const print::CodeTry& one : reading.tries)
-        if (read > 0 && !one.read && print::is_even(one.lighting)) {
+        if (read > 0 && !one.read() && print::is_even(one.lighting)) {
             out += ", not in " + std::string(print::title_of(one.lighting));
             break;
         }
