@@ -91,6 +91,9 @@ std::shared_ptr<const pipeline::Evaluation> Session::evaluation() const {
 bool Session::evaluation_is_current() const {
     return impl_->evaluation && impl_->evaluation->job == impl_->job;
 }
+bool Session::evaluation_is_final() const {
+    return evaluation_is_current() && !impl_->evaluating.busy() && !impl_->printing.busy();
+}
 std::shared_ptr<const pipeline::Marked> Session::solid() const {
     return impl_->solid;
 }

@@ -19,7 +19,7 @@ enum class Change : unsigned {
     part = 1,       ///< another part (or none); implies everything
     meshes = 2,     ///< the part's triangles arrived
     job = 4,        ///< marks, pose or process were edited
-    evaluation = 8, ///< outlines, footprints and findings are new
+    evaluation = 8, ///< outlines, footprints and findings are new; a moment later again, with the marks printed
     solid = 16,     ///< the exact marked solid is new or out of date
     selection = 32, ///< another mark, or another finding, is selected
     ghost = 64,     ///< the preview of a fix came or went
@@ -65,6 +65,8 @@ public:
     [[nodiscard]] std::shared_ptr<const pipeline::Evaluation>
     evaluation() const; ///< the newest there is; may lag the job by a frame
     [[nodiscard]] bool evaluation_is_current() const;
+    /// Current, and the marks have been printed in simulation: nothing is under way that would bring another one.
+    [[nodiscard]] bool evaluation_is_final() const;
     [[nodiscard]] std::shared_ptr<const pipeline::Marked> solid() const;   ///< null while out of date
     [[nodiscard]] std::shared_ptr<const SolidMeshes> solid_meshes() const; ///< there whenever solid() is
     [[nodiscard]] std::optional<Error> solid_trouble() const;              ///< why there is no exact solid

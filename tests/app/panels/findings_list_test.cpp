@@ -38,7 +38,7 @@ protected:
         job::Mark mark = test::mark_on_side_wall(session, "A-17");
         std::get<content::Text>(mark.content).cap_height = Mm(1.5);
         ASSERT_TRUE(session.edit("New mark", [mark](const job::Job& job) { return job::add_mark(job, mark); }));
-        ASSERT_TRUE(test::wait_until([&] { return session.evaluation_is_current(); }));
+        ASSERT_TRUE(test::wait_until([&] { return session.evaluation_is_final(); }));
         list.resize(320, 700);
         list.show();
         ASSERT_TRUE(QTest::qWaitForWindowExposed(&list));
@@ -90,7 +90,7 @@ TEST_F(FindingsListOnDemo, ClickingAFindingSelectsItAndUnfoldsWhyItMatters) {
 TEST_F(FindingsListOnDemo, WithNothingFoundItTellsWhatWasLookedAt) {
     const std::string id = session.job().marks.front().id;
     ASSERT_TRUE(session.edit("Delete", [id](const job::Job& job) { return job::remove_mark(job, id); }));
-    ASSERT_TRUE(test::wait_until([&] { return session.evaluation_is_current(); }));
+    ASSERT_TRUE(test::wait_until([&] { return session.evaluation_is_final(); }));
     EXPECT_TRUE(cards().empty());
     bool told = false;
     for (const QLabel* label : list.findChildren<QLabel*>())
@@ -99,7 +99,7 @@ TEST_F(FindingsListOnDemo, WithNothingFoundItTellsWhatWasLookedAt) {
     job::Mark good = test::mark_on_side_wall(session, "H");
     std::get<content::Text>(good.content).cap_height = Mm(8);
     ASSERT_TRUE(session.edit("New mark", [good](const job::Job& job) { return job::add_mark(job, good); }));
-    ASSERT_TRUE(test::wait_until([&] { return session.evaluation_is_current(); }));
+    ASSERT_TRUE(test::wait_until([&] { return session.evaluation_is_final(); }));
     if (!session.evaluation()->findings.empty()) {
         FAIL() << "an 8 mm bold H on a side wall: " << session.evaluation()->findings.front().message;
     }

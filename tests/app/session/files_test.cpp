@@ -92,7 +92,7 @@ TEST_F(SessionFiles, LongWorkIsAnnouncedAndShortWorkIsNot) {
     QObject::connect(&session, &Session::changed, &session,
                      [&] { announced = announced || session.activity().has_value(); });
     ASSERT_TRUE(test::open_and_wait(session, test::open_part("cube-mm.step")));
-    ASSERT_TRUE(test::wait_until([&] { return session.evaluation_is_current(); }));
+    ASSERT_TRUE(test::wait_until([&] { return session.evaluation_is_final(); }));
     EXPECT_FALSE(announced) << "a cube reads in well under half a second";
 }
 

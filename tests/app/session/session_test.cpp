@@ -114,18 +114,18 @@ TEST_F(SessionOnDemo, AnAbandonedDragLeavesEverythingAsItWas) {
 }
 
 TEST_F(SessionOnDemo, EditingNeverBlocksAndTheLastEditIsWhatIsEvaluated) {
-    ASSERT_TRUE(test::wait_until([&] { return session.evaluation_is_current(); }));
+    ASSERT_TRUE(test::wait_until([&] { return session.evaluation_is_final(); }));
     QElapsedTimer clock;
     clock.start();
     for (int i = 0; i < 200; ++i)
         ASSERT_TRUE(session.edit_merged("Cap height", "height", height(id, 3 + 0.01 * i)));
     EXPECT_LT(clock.elapsed(), 2000) << "200 edits on the interface thread; 10 ms each is far more than they may take";
-    ASSERT_TRUE(test::wait_until([&] { return session.evaluation_is_current(); }));
+    ASSERT_TRUE(test::wait_until([&] { return session.evaluation_is_final(); }));
     EXPECT_DOUBLE_EQ(height_of(session.evaluation()->job), 3 + 0.01 * 199);
 }
 
 TEST_F(SessionOnDemo, FindingsKeepComingWhileTheHandMoves) {
-    ASSERT_TRUE(test::wait_until([&] { return session.evaluation_is_current(); }));
+    ASSERT_TRUE(test::wait_until([&] { return session.evaluation_is_final(); }));
     QSignalSpy changes(&session, &Session::changed);
     session.begin_gesture("Size");
     for (int i = 0; i < 40; ++i) {
@@ -176,7 +176,7 @@ TEST_F(SessionOnDemo, AfterADragTheSolidIsBuiltAlsoWhenTheHandRestedBeforeLettin
 
 TEST_F(SessionOnDemo, AFindingIsSelectedWithItsMarkAndFoundAgainAfterAnEdit) {
     ASSERT_TRUE(session.edit("Cap height", height(id, 1.5)));
-    ASSERT_TRUE(test::wait_until([&] { return session.evaluation_is_current(); }));
+    ASSERT_TRUE(test::wait_until([&] { return session.evaluation_is_final(); }));
     const auto& findings = session.evaluation()->findings;
     const auto stroke = std::ranges::find(findings, "stroke_width", &rules::Finding::rule);
     ASSERT_NE(stroke, findings.end()) << "1.5 mm capitals hold strokes far below any nozzle";
@@ -184,7 +184,7 @@ TEST_F(SessionOnDemo, AFindingIsSelectedWithItsMarkAndFoundAgainAfterAnEdit) {
     session.select_finding(static_cast<std::size_t>(stroke - findings.begin()));
     EXPECT_EQ(session.selected_mark().toStdString(), id);
     ASSERT_TRUE(session.edit("Cap height", height(id, 1.4)));
-    ASSERT_TRUE(test::wait_until([&] { return session.evaluation_is_current(); }));
+    ASSERT_TRUE(test::wait_until([&] { return session.evaluation_is_final(); }));
     ASSERT_TRUE(session.selected_finding());
     EXPECT_EQ(session.evaluation()->findings[*session.selected_finding()].rule, "stroke_width");
     session.select_finding(9999);

@@ -35,7 +35,7 @@ void ToolBench::TearDown() {
 }
 
 void ToolBench::settle() {
-    ASSERT_TRUE(wait_until([this] { return session->evaluation_is_current(); }));
+    ASSERT_TRUE(wait_until([this] { return session->evaluation_is_final(); }));
     (void)viewport->grab_image();
 }
 

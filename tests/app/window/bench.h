@@ -32,7 +32,7 @@ protected:
     void open(const std::filesystem::path& file) {
         window->files().open(QString::fromStdString(file.string()));
         ASSERT_TRUE(wait_until([&] {
-            return session().part() && session().evaluation_is_current() &&
+            return session().part() && session().evaluation_is_final() &&
                    std::filesystem::equivalent(
                        session().job_file().empty() ? session().job().part.file : session().job_file(), file);
         })) << window->banner().message().toStdString();
@@ -40,7 +40,7 @@ protected:
         QTest::qWait(50);
     }
     void settle() {
-        ASSERT_TRUE(wait_until([&] { return session().evaluation_is_current(); }));
+        ASSERT_TRUE(wait_until([&] { return session().evaluation_is_final(); }));
     }
     template <class T> [[nodiscard]] T* named(const QString& name) const {
         for (T* widget : window->findChildren<T*>())

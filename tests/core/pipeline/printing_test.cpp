@@ -79,5 +79,56 @@ TEST(Study, HasACaseForEachCombinationAndJudgesEveryLetter) {
     }
 }
 
+TEST(Printing, TheWallBehindAHiddenMarkIsAsThickAsThePartThere) {
+    // The bracket's front wall: straight behind its middle lies what the part's own box and faces say.
+    job::Job job = with_mark({}, {.text = "HL", .mode = Mode::hidden, .normal = {0, 0, -1}});
+    const print::PrintedMark out = printed(job);
+    ASSERT_TRUE(out.light);
+    EXPECT_GT(out.light->thinnest_mm, 0.5);
+    EXPECT_LE(out.light->thinnest_mm, out.light->thickest_mm);
+    EXPECT_EQ(out.light->contrast.size(), 2U);
+    // Lambert and Beer with the profile's one figure: no more than that of the whole void.
+    const double figure = bracket().processes->front().printing->attenuation_per_mm.value;
+    EXPECT_LE(out.light->least_contrast(), std::tanh(figure * 0.5 / 2) + 1e-6);
+    EXPECT_GT(out.light->least_contrast(), 0);
+}
+
+TEST(Printing, IsOnlyDoneWhenAskedForAndThenRemembered) {
+    pipeline::Evaluator evaluator;
+    job::Job job = with_mark({}, {.text = "Lot 48-B", .cap_height = 1.5, .weight = 400});
+    const auto rule_speaks = [](const pipeline::Evaluation& evaluation) {
+        return worst(evaluation, "simulated_print", evaluation.marks[0].mark).has_value();
+    };
+    const auto quick = evaluated(evaluator, job);
+    EXPECT_FALSE(quick->marks[0].printed);
+    EXPECT_FALSE(rule_speaks(*quick));
+    const auto printed = evaluator.evaluate(job, bracket(), Progress(), pipeline::Depth::printed).value();
+    ASSERT_TRUE(printed->marks[0].printed);
+    EXPECT_TRUE(rule_speaks(*printed));
+    EXPECT_EQ(evaluated(evaluator, job)->marks[0].printed, printed->marks[0].printed);
+    job.marks[0].anchor.at.y += 0.033; // elsewhere on the wall: the print of a mark like it is shown
+    EXPECT_EQ(evaluated(evaluator, job)->marks[0].printed, printed->marks[0].printed);
+    std::get<content::Text>(job.marks[0].content).text = "Lot 49-B";
+    EXPECT_FALSE(evaluated(evaluator, job)->marks[0].printed);
+}
+
+TEST(Printing, AFixThatItOffersSilencesIt) {
+    pipeline::Evaluator evaluator;
+    const job::Job job = with_mark({}, {.text = "B8", .cap_height = 2, .weight = 400});
+    const auto before = evaluator.evaluate(job, bracket(), Progress(), pipeline::Depth::printed).value();
+    int tried = 0;
+    for (const rules::Finding& finding : before->findings) {
+        if (finding.rule != "simulated_print") continue;
+        for (const rules::Fix& fix : finding.fixes) {
+            const auto after =
+                evaluator.evaluate(fix.edit(job).value(), bracket(), Progress(), pipeline::Depth::printed).value();
+            const auto left = worst(*after, "simulated_print", after->marks[0].mark);
+            EXPECT_TRUE(!left || *left > finding.severity) << fix.title;
+            ++tried;
+        }
+    }
+    EXPECT_GT(tried, 0);
+}
+
 } // namespace
 } // namespace touchmark::test
