@@ -29,14 +29,15 @@ bool varies(const job::Mark& mark, const content::Text& said) {
     return given && given->text != content::escaped(said.text);
 }
 
-/// Words that hold figures, without what stands between them: serials and part numbers. Plain words are read whole.
+/// What holds figures, between spaces and dashes: in NW-2207 nobody expects a letter among the figures, in 22O7B one
+/// might be. Plain words are read whole.
 std::vector<std::string> numbers_in(const std::string& text) {
     std::vector<std::string> found(1);
     for (const char c : text + ' ')
-        if (c == ' ' || c == '\n' || c == '\t')
-            found.emplace_back();
-        else
+        if (is_figure(c) || is_capital(c) || is_small(c))
             found.back() += c;
+        else
+            found.emplace_back();
     std::erase_if(found,
                   [](const std::string& word) { return word.size() < 2 || std::ranges::none_of(word, &is_figure); });
     return found;
@@ -133,21 +134,18 @@ std::vector<Finding> assess_upturned(const Context& context, const MarkView& vie
     return {std::move(finding)};
 }
 
-/// Faces that are drawn so that figures and capitals cannot be mixed up; those that this machine has.
+/// A face that is drawn so that figures and capitals are not mixed up, of the standard one's kin; where this machine
+/// has it.
 void offer_face(const Fixer& fixer, Finding& finding) {
+    static const std::string distinct = "DejaVu Sans Mono";
     const content::Text* text = text_of(*fixer.view().mark);
-    if (!text) return;
-    for (const std::string_view family : {"DejaVu Sans Mono", "OCR-B", "Inter"}) {
-        const std::string name(family);
-        const std::vector<std::string>& families = fixer.context().fonts.families();
-        if (name == text->family || std::ranges::find(families, name) == families.end()) continue;
-        if (fixer.offer(finding,
-                        {"family", "Font " + text->family + " → " + name,
-                         edit_text(fixer.view().mark->id,
-                                   [name](content::Text& edited) { edited.family = name, edited.axes.clear(); })},
-                        Need::widths))
-            return;
-    }
+    const std::vector<std::string>& families = fixer.context().fonts.families();
+    if (!text || text->family == distinct || std::ranges::find(families, distinct) == families.end()) return;
+    fixer.offer(finding,
+                {"family", "Font " + text->family + " → " + distinct,
+                 edit_text(fixer.view().mark->id,
+                           [](content::Text& edited) { edited.family = distinct, edited.axes.clear(); })},
+                Need::widths);
 }
 
 /// A zero with a stroke or a dot in it, where the face has one.

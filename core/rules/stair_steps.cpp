@@ -40,7 +40,9 @@ std::optional<Steps> steps_of(const Context& context, const MarkView& view) {
         const double along = layer / std::max(slope, 1e-9), high = layer * std::abs(up);
         if (along > extent) continue; // no edge of a layer need lie under the mark
         const double tilt = std::asin(std::min(1.0, slope)) * 180 / std::numbers::pi;
-        if (along / stroke.width > worst.along.share) worst.along = {along / stroke.width, along, at, &stroke, tilt};
+        // On a nearly level face the steps are terraces wider than strokes: only their edges show.
+        if (view.zone != Zone::top && along / stroke.width > worst.along.share)
+            worst.along = {along / stroke.width, along, at, &stroke, tilt};
         if (mode != Mode::through && high / view.mark->depth.value > worst.high.share)
             worst.high = {high / view.mark->depth.value, high, at, &stroke, tilt};
     }

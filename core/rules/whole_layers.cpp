@@ -53,6 +53,7 @@ Length cover_of(const Context& context, const MarkView& view) {
 std::vector<Finding> assess(const Context& context, const MarkView& view, const Length& length) {
     const process::Limit* limit = context.process.limit("layer_remainder", view.mark->mode, view.zone);
     if (!limit || view.mark->mode == Mode::through || !lies_level(context, view)) return {};
+    if (view.mark->mode == Mode::raise && view.zone == Zone::bottom) return {}; // the part would stand on it
     const double count = length.layers.count(length.mm);
     const double off = std::abs(count - std::max(1.0, std::round(count)));
     if (!at_most(off, *limit)) return {};

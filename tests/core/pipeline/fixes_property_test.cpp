@@ -107,13 +107,6 @@ private:
     std::mt19937 random_;
 };
 
-/// How many of a rule's findings on a mark are at least as severe.
-long count(const pipeline::Evaluation& evaluation, const Finding& like) {
-    return std::ranges::count_if(evaluation.findings, [&](const Finding& finding) {
-        return finding.rule == like.rule && finding.mark == like.mark && finding.severity <= like.severity;
-    });
-}
-
 std::string lower(std::string_view title) {
     std::string text(title);
     text.front() = static_cast<char>(std::tolower(static_cast<unsigned char>(text.front())));
@@ -127,9 +120,9 @@ std::string told(const Finding& finding) {
 /// Its own finding is gone or milder; what is worse than that was there before, or the title says so.
 void expect_honest(const pipeline::Evaluation& before, const Finding& finding, const rules::Fix& fix,
                    const pipeline::Evaluation& after) {
-    EXPECT_LT(count(after, finding), count(before, finding)) << told(finding) << "\n  is not mended by: " << fix.title;
+    EXPECT_TRUE(mended(before, finding, after)) << told(finding) << "\n  is not mended by: " << fix.title;
     for (const Finding& now : after.findings) {
-        if (now.severity >= finding.severity || now.mark.empty() || count(before, now) > 0) continue;
+        if (now.severity >= finding.severity || now.mark.empty() || count_like(before, now) > 0) continue;
         const bool said = now.severity == Severity::warning &&
                           fix.title.find("; then at risk: ") != std::string::npos &&
                           (fix.title.find(lower(rules::find_rule(now.rule)->title)) != std::string::npos ||

@@ -59,6 +59,7 @@ TEST(Lookalikes, LeavesPlainWordsAndPlainFiguresAlone) {
     EXPECT_THAT(says("BOLT SIZE").findings("lookalikes"), IsEmpty());
     EXPECT_THAT(all_messages(says("10250", 8)), Not(HasSubstr("'O'"))) << "nobody expects a letter there";
     EXPECT_THAT(all_messages(says("MOD 250", 8)), Not(HasSubstr("'O'"))) << "word by word";
+    EXPECT_THAT(says("NW-2207", 8).findings("lookalikes"), IsEmpty()) << "nor across a dash";
 }
 
 // Measured on the letters themselves: what tells them apart grows with them.

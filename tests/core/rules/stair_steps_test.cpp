@@ -48,11 +48,12 @@ TEST(StairSteps, SaysNothingOnWallsAndLevelFacesAndOfHiddenMarks) {
     EXPECT_THAT(on_slope(0.3, 30, 0.1, Mode::hidden).findings("stair_steps"), IsEmpty());
 }
 
-TEST(StairSteps, CountsTerracesOnANearlyLevelFaceOnlyWhereOneMayEndUnderTheMark) {
-    // 0.2 / sin 2° = 5.7 mm; the mark is 10 × 5 mm.
-    EXPECT_THAT(on_slope(1.5, 2).findings("stair_steps"), ElementsAre(Warns()));
-    // 0.2 / sin 0.5° = 23 mm.
-    EXPECT_THAT(on_slope(1.5, 0.5).findings("stair_steps"), IsEmpty());
+// 0.2 / sin 2° = 5.7 mm wide, 0.2 cos 2° = 0.2 mm high; the mark is 10 × 5 mm.
+TEST(StairSteps, LooksAtTheHeightAloneOfTerracesOnANearlyLevelFace) {
+    EXPECT_THAT(on_slope(1.5, 2, 0.8).findings("stair_steps"), IsEmpty());
+    EXPECT_THAT(on_slope(1.5, 2, 0.3).findings("stair_steps"), ElementsAre(Advises()));
+    // 0.2 / sin 0.5° = 23 mm: none need end under the mark.
+    EXPECT_THAT(on_slope(1.5, 0.5, 0.3).findings("stair_steps"), IsEmpty());
 }
 
 TEST(StairSteps, OffersWhatHelps) {
