@@ -162,23 +162,36 @@ Result<Job> set_process(Job job, std::string process) {
     return job;
 }
 
+namespace {
+
+/// Whether the face is there; then with its index and fingerprint as they are now.
+bool rebind_face(const part::Part& part, int& index, part::Fingerprint& fingerprint) {
+    const auto& faces = part.faces();
+    const bool in_range = index >= 0 && index < static_cast<int>(faces.size());
+    std::optional<int> face;
+    if (fingerprint == part::Fingerprint{})
+        face = in_range ? std::optional(index) : std::nullopt;
+    else
+        face = part::find_face(part, fingerprint, index);
+    if (!face) return false;
+    index = *face;
+    fingerprint = faces[static_cast<std::size_t>(*face)].fingerprint;
+    return true;
+}
+
+} // namespace
+
 Rebound rebind(Job job, const part::Part& part) {
     Rebound rebound{std::move(job), {}};
-    const auto& faces = part.faces();
-    for (Mark& mark : rebound.job.marks) {
-        Anchor& anchor = mark.anchor;
-        const bool in_range = anchor.face >= 0 && anchor.face < static_cast<int>(faces.size());
-        std::optional<int> face;
-        if (anchor.fingerprint == part::Fingerprint{})
-            face = in_range ? std::optional(anchor.face) : std::nullopt;
-        else
-            face = part::find_face(part, anchor.fingerprint, anchor.face);
-        if (!face) {
-            rebound.lost.push_back(mark.id);
-            continue;
-        }
-        anchor.face = *face;
-        anchor.fingerprint = faces[static_cast<std::size_t>(*face)].fingerprint;
+    for (Mark& mark : rebound.job.marks)
+        if (!rebind_face(part, mark.anchor.face, mark.anchor.fingerprint)) rebound.lost.push_back(mark.id);
+    std::vector<ClearFace> kept = std::exchange(rebound.job.kept_clear, {});
+    for (ClearFace& face : kept) {
+        const bool found = rebind_face(part, face.face, face.fingerprint);
+        if (!found || job::kept_clear(rebound.job, face.face))
+            rebound.lost_faces.push_back(std::move(face));
+        else if (auto with = keep_clear(rebound.job, face))
+            rebound.job = *std::move(with);
     }
     return rebound;
 }

@@ -3,6 +3,7 @@
 
 #include "core/base/words.h"
 #include "core/content/variables.h"
+#include "core/job/clear_face.h"
 #include "core/part/part.h"
 #include "core/plate/plate.h"
 
@@ -37,6 +38,7 @@ struct Mark {
     Mm floor_rounding{0};              ///< of engrave and inlay: radius between wall and floor
     Bridging bridges = Bridging::none; ///< through: strips of material that hold counters
     Mm bridge_width{0};                ///< 0: what the process finds comfortable
+    Mm reading_distance{0};            ///< of lettering: from where it has to be read; 0: not said
     Anchor anchor;
 
     friend bool operator==(const Mark&, const Mark&) = default;
@@ -56,7 +58,8 @@ struct Job {
     plate::Pose pose;
     std::string process = "fff-0.4";
     int next_mark = 1;
-    content::Variables variables{}; ///< what {name} stands for in the marks' texts
+    content::Variables variables{};      ///< what {name} stands for in the marks' texts
+    std::vector<ClearFace> kept_clear{}; ///< faces that marks stay off, in the order of the faces
 
     friend bool operator==(const Job&, const Job&) = default;
     [[nodiscard]] const Mark* find(std::string_view mark) const;
@@ -87,10 +90,11 @@ using Edit = std::function<Result<Job>(const Job&)>;
 
 /// For each mark whose face moved in a new reading of the part: the anchor with the right index. Marks whose face is
 /// gone keep their anchor and are listed. A mark without a fingerprint (written by hand) keeps its index and takes that
-/// face's fingerprint.
+/// face's fingerprint. Faces that are kept clear alike; those that are gone are kept clear no longer.
 struct Rebound {
     Job job;
-    std::vector<std::string> lost; ///< mark ids
+    std::vector<std::string> lost;       ///< mark ids
+    std::vector<ClearFace> lost_faces{}; ///< that were kept clear
 };
 [[nodiscard]] Rebound rebind(Job job, const part::Part& part);
 

@@ -3,6 +3,7 @@
 
 #include "core/base/atomic_file.h"
 #include "core/base/json.h"
+#include "core/job/clear_face_file.h"
 #include "core/job/file_format.h"
 #include "core/job/variables_file.h"
 
@@ -237,6 +238,7 @@ std::string to_json(const Job& job, const fs::path& beside) {
     for (const Mark& mark : job.marks)
         out["marks"].push_back(write_mark(mark));
     if (!job.variables.list.empty()) out[variables_key] = write_variables(job.variables);
+    if (!job.kept_clear.empty()) out[kept_clear_key] = write_kept_clear(job);
     if (job.variables.table) out[table_key] = write_table(*job.variables.table);
     return out.dump(2) + "\n";
 }
@@ -247,7 +249,8 @@ Result<Job> from_json(std::string_view text, const fs::path& beside) {
     json::Trouble trouble("job.malformed", "job.out_of_range");
     const json::Node root(*parsed, "", trouble);
     const int version = read_version(root);
-    std::vector<std::string_view> keys{"$schema", "format", "version", "part", "process", "pose", "next_mark", "marks"};
+    std::vector<std::string_view> keys{"$schema", "format",    "version", "part",        "process",
+                                       "pose",    "next_mark", "marks",   kept_clear_key};
     if (version >= first_version_with_variables) keys.insert(keys.end(), {variables_key, table_key});
     root.allow_only(keys);
 
@@ -257,6 +260,7 @@ Result<Job> from_json(std::string_view text, const fs::path& beside) {
     const json::Node process = root["process"];
     const std::string name = process.text();
     read_marks(root, job);
+    read_kept_clear(root, job);
     if (version < first_version_with_variables)
         keep_braces(job);
     else

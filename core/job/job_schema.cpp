@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: MIT
 #include "core/content/code.h"
+#include "core/job/clear_face_file.h"
 #include "core/job/file_format.h"
 #include "core/job/job_file.h"
 #include "core/job/variables_file.h"
@@ -169,6 +170,7 @@ std::string job_schema() {
             {"maximum", most_ids},
             {"description", "The number that the next mark's id gets."}}},
           {"marks", {{"type", "array"}, {"maxItems", static_cast<int>(most_marks)}, {"items", mark_schema()}}},
+          {kept_clear_key, kept_clear_schema()},
           {variables_key, variables_schema()},
           {table_key, table_schema()}}}};
     return schema.dump(2) + "\n";

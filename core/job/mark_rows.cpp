@@ -232,6 +232,21 @@ std::vector<Parameter> style_rows() {
 
 std::vector<Parameter> place_rows() {
     return {
+        {.key = "reading_distance",
+         .option = "--reading-distance",
+         .title = "Read from",
+         .help = "The distance from which people have to read it: findings then say whether the letters are high "
+                 "enough. 0: not said.",
+         .kind = Kind::length,
+         .unit = "mm",
+         .least = 0,
+         .most = 20'000,
+         .step = 50,
+         .standard = 0.0,
+         .zero = "not said",
+         .get = [](const Mark& mark) -> Value { return mark.reading_distance.value; },
+         .set = [](Mark& mark, const Value& value) { mark.reading_distance = Mm(number(value)); },
+         .had_by = [](const content::Content& content) { return std::holds_alternative<content::Text>(content); }},
         {.key = "at_x",
          .title = "Across",
          .help = "Where the mark's centre lies, to the right of the middle of the face's largest rectangle.",

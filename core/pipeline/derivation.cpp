@@ -6,6 +6,7 @@
 #include "core/pipeline/lettering_widths.h"
 #include "core/pipeline/printing.h"
 #include "core/pipeline/worst_cases.h"
+#include "core/rules/lookalikes.h"
 
 namespace touchmark::pipeline {
 namespace {
@@ -207,9 +208,10 @@ rules::MarkView Derivation::view_of(const job::Job& job, const job::Mark& mark, 
         const auto standing = stand(job.pose);
         const Vec3 normal = view.map->normal(mark.anchor.at);
         view.up = standing->placement.direction(normal).z;
+        view.upward = standing->placement.rows[2];
         view.zone = plate::zone_at(standing->placement, view.map->point(mark.anchor.at), normal, *process_);
     }
-    if (view.drawn) measure(view);
+    if (view.drawn) measure(view), find_lookalikes(view);
     if (view.drawn && view.map && need != rules::Need::widths) place(view, need);
     if (view.drawn && view.map && need >= rules::Need::wall) print(job, view, need == rules::Need::printed);
     return view;
@@ -233,6 +235,29 @@ void Derivation::measure(rules::MarkView& view) const {
     view.gaps = widths.gaps;
     view.stroke_stretches = widths.stroke_stretches;
     view.gap_stretches = widths.gap_stretches;
+}
+
+/// Compared once for all sizes, and for all texts of the same characters.
+void Derivation::find_lookalikes(rules::MarkView& view) const {
+    const auto* text = std::get_if<content::Text>(&view.said);
+    if (!text || !(view.drawn->cap_height.value > 0)) return;
+    std::string characters;
+    for (const char c : rules::characters_at_hand(*view.mark, *text))
+        if (!content::taken_for(c).empty() || content::upturned(c)) characters += c;
+    std::ranges::sort(characters);
+    characters.erase(std::ranges::unique(characters).begin(), characters.end());
+    if (characters.empty()) return;
+    content::Text style = content::in_proportion(content::as_drawn(*text, *view.drawn), measured_height);
+    style.text = characters;
+    style.letter_spacing = Mm(0), style.arc_radius = Mm(0);
+    const auto found = store_->lookalikes.get(content_key(style, around_.fonts.get()), *progress_, [&] {
+        return kept(content::lookalikes(style, characters, *around_.fonts));
+    });
+    if (!found) return;
+    std::vector<content::Lookalike> scaled = **found;
+    for (content::Lookalike& one : scaled)
+        one.distinct *= view.drawn->cap_height / measured_height;
+    view.lookalikes = std::make_shared<const std::vector<content::Lookalike>>(std::move(scaled));
 }
 
 std::optional<Vec2> Derivation::shift_inward(const rules::MarkView& view, double wanted) const {

@@ -41,6 +41,7 @@ private:
     [[nodiscard]] Digester on_face_key(const rules::MarkView& view) const;
     /// Bridges and widths.
     void measure(rules::MarkView& view) const;
+    void find_lookalikes(rules::MarkView& view) const;
     void place(rules::MarkView& view, rules::Need need) const;
     [[nodiscard]] std::shared_ptr<const imprint::Obstacles> obstacles() const; ///< null: cancelled
     /// In simulation; `now`: also where it takes time.

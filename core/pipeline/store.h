@@ -53,6 +53,7 @@ struct Store {
     Cache<BridgedDrawing> bridged{128};
     Cache<geometry::Widths> letters{2048};
     Cache<content::LetterMeasure> letter_measures{2048};
+    Cache<std::vector<content::Lookalike>> lookalikes{256};
     Cache<std::vector<content::WorstCase>> worst_cases{256};
     Cache<Result<surface::FaceMapPtr>> maps{256};
     Cache<surface::FaceMapPtr> laid{256}; ///< maps about a mark's anchor

@@ -46,6 +46,26 @@ inline constexpr LimitKey limit_keys[] = {
     {"mark_gap", "distance between two marks", true},
     {"stretch", "how far lengths on a bent face depart from the mark's", false, "%"},
     {"suitability", "how well the zone takes the mark, 1 best … 0 avoid", true, ""},
+    {"island_area", "area of an island of one layer", true, "mm²"},
+    {"code_module", "module of a code", true, "lines"},
+    // Of what prints but may not serve: beyond the hard figure it is at risk, short of the comfortable one there is
+    // advice.
+    {"islands", "islands of one layer, each a travel and a retraction", false, ""},
+    {"layer_remainder", "how far a depth is off a whole number of layers", false, "layers"},
+    {"step_width", "width of a layer's step on a slope, as a share of a stroke", false, ""},
+    {"step_height", "height of a layer's step on a slope, as a share of the depth", false, ""},
+    {"ledge", "how far the underside of a raised mark juts out in one layer", false},
+    {"wrap_angle", "how far the end of a mark turns away from its middle", false, "deg"},
+    {"code_wrap", "width of a code on a bent face, as a share of the diameter", false, "%"},
+    {"module_error", "how far whole layers leave a module off its size", false, "%"},
+    {"relief_matrix", "depth of a Data Matrix of one colour, as a share of its module", true, ""},
+    {"relief_qr", "depth of a QR code of one colour, as a share of its module", true, ""},
+    {"distinct", "width of what tells two characters apart", true},
+    {"reading_angle", "angle that a capital fills at the reading distance", true, "arcmin"},
+    {"upright", "how far lettering is turned from upright as the part stands", false, "deg"},
+    {"wall_share", "how much of the wall a cut takes away", false, "%"},
+    {"floor_radius", "radius between wall and floor of a cut in a load-bearing face", true},
+    {"clear_distance", "distance from a mark to a face that is kept clear", true},
 };
 
 /// A limit of a rule, as narrow as the process knows it.
@@ -53,7 +73,7 @@ struct Limit {
     std::string key;          ///< one of limit_keys
     std::optional<Mode> mode; ///< applies to every mode when empty
     std::optional<Zone> zone; ///< applies to every zone when empty
-    Sourced hard;             ///< beyond it: will not print (blocker)
+    Sourced hard;             ///< beyond it: will not print (blocker), or at risk, see limit_keys
     Sourced comfortable;      ///< between hard and comfortable: at risk; from here on: clean
     std::string unit = "mm";
 };

@@ -37,6 +37,11 @@ bool meets_others(const Context& context, const MarkView& view, std::size_t mark
     return false;
 }
 
+/// Cap height or module, and its range.
+const job::Parameter& size_parameter(const job::Mark& mark) {
+    return *job::parameter(job::size_key(mark.content));
+}
+
 } // namespace
 
 std::optional<Trial> Fixer::attempt(const job::Edit& edit, Need need) const {
@@ -92,6 +97,21 @@ job::Edit edit_anchor(std::string mark, job::Anchor anchor) {
 job::Edit edit_position(std::string mark, Vec2 at) {
     return edit_mark(std::move(mark), [=](job::Mark& edited) { edited.anchor.at = at; });
 }
+job::Edit edit_size(std::string mark, double size_mm) {
+    return edit_mark(std::move(mark), [=](job::Mark& edited) {
+        edited.content = content::with_size(std::move(edited.content), Mm(size_mm));
+    });
+}
+job::Edit edit_parameter(std::string mark, std::string key, job::Value value) {
+    return [mark = std::move(mark), key = std::move(key), value = std::move(value)](const job::Job& job) {
+        return job::set_parameter(job, mark, key, value);
+    };
+}
+
+std::string size_change(const job::Mark& mark, double size_mm) {
+    return std::string(size_parameter(mark).title) + " " + change_of(content::size_of(mark.content).value, size_mm);
+}
+
 job::Edit then(job::Edit first, job::Edit second) {
     return [first = std::move(first), second = std::move(second)](const job::Job& job) -> Result<job::Job> {
         auto half = first(job);
@@ -112,28 +132,15 @@ double wanted_margin(const Context& context, const MarkView& view) {
     return limit ? limit->comfortable.value : 0;
 }
 
-job::Edit edit_height(const std::string& mark, double height) {
-    return edit_mark(
-        mark, [=](job::Mark& edited) { edited.content = content::with_size(std::move(edited.content), Mm(height)); });
-}
-
 namespace {
 
 constexpr double height_step = 0.1;
-
-/// Cap height or module, and its range.
-const job::Parameter& size_parameter(const job::Mark& mark) {
-    return *job::parameter(job::size_key(mark.content));
-}
-std::string size_change(const job::Mark& mark, double size) {
-    return std::string(size_parameter(mark).title) + " " + change_of(content::size_of(mark.content).value, size);
-}
 
 /// The smallest clean height near `height`; nullopt when none is. Widths grow in proportion to the height, but letter
 /// spacing is absolute, and small lettering is measured less exactly: the first guess may be too low or too high.
 std::optional<double> clean_height(const Fixer& fixer, double height, Assess also) {
     const auto clean = [&](double at) {
-        const auto trial = fixer.attempt(edit_height(fixer.view().mark->id, at), Need::widths);
+        const auto trial = fixer.attempt(edit_size(fixer.view().mark->id, at), Need::widths);
         return trial && !trial->severity && (!also || also(fixer.context(), trial->view, fixer.index()).empty());
     };
     constexpr int tries = 6;
@@ -153,7 +160,7 @@ bool offer_height(const Fixer& fixer, Finding& finding, double height) {
     const Context& context = fixer.context();
     const MarkView& view = fixer.view();
     const std::string& mark = view.mark->id;
-    Fix fix{std::string(size_parameter(*view.mark).key), size_change(*view.mark, height), edit_height(mark, height)};
+    Fix fix{std::string(size_parameter(*view.mark).key), size_change(*view.mark, height), edit_size(mark, height)};
     if (view.map) {
         const auto grown = fixer.attempt(fix.edit, Need::placed);
         if (!grown) return false;
@@ -197,6 +204,7 @@ void offer_side_wall_face(const Fixer& fixer, Finding& finding) {
     for (const part::Face& face : context.part.faces())
         if (face.kind == part::FaceKind::plane && face.index != view.mark->anchor.face && face.area_mm2 > area &&
             context.part.bodies()[static_cast<std::size_t>(face.body)].solid && face.mark.empty() &&
+            !job::kept_clear(context.job, face.index) &&
             plate::zone_at(context.placement, face.centroid, face.frame.z, context.process) == Zone::side_wall)
             walls.push_back(&face);
     std::ranges::stable_sort(walls, std::ranges::greater(), &part::Face::area_mm2);
@@ -265,7 +273,7 @@ bool offer_smaller(const Fixer& fixer, Finding& finding) {
         for (int tries = 3; tries > 0 && height >= least; --tries, height -= height_step) {
             if (height >= now - same) continue;
             Fix fix{"smaller", size_change(*view.mark, height) + ", in the middle of the face",
-                    then(edit_height(view.mark->id, height), edit_position(view.mark->id, {0, 0}))};
+                    then(edit_size(view.mark->id, height), edit_position(view.mark->id, {0, 0}))};
             if (fixer.offer(finding, std::move(fix), Need::place)) return true;
         }
     }

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #pragma once
 
+#include "core/job/parameter.h"
 #include "core/rules/support.h"
 
 #include <functional>
@@ -49,6 +50,8 @@ private:
 [[nodiscard]] job::Edit edit_mode(std::string mark, Mode mode);
 [[nodiscard]] job::Edit edit_anchor(std::string mark, job::Anchor anchor);
 [[nodiscard]] job::Edit edit_position(std::string mark, Vec2 at);
+[[nodiscard]] job::Edit edit_size(std::string mark, double size_mm); ///< see content::with_size
+[[nodiscard]] job::Edit edit_parameter(std::string mark, std::string key, job::Value value);
 [[nodiscard]] job::Edit then(job::Edit first, job::Edit second);
 
 /// Rounded up (down) to the next multiple of `step`; a hair beyond a multiple counts as on it.
@@ -59,15 +62,16 @@ private:
 /// The margin that a fix aims for: the comfortable one where the process names one, else the edge itself.
 [[nodiscard]] double wanted_margin(const Context& context, const MarkView& view);
 
+/// "Cap height 4.2 → 5.6 mm", or the module of a code.
+[[nodiscard]] std::string size_change(const job::Mark& mark, double size_mm);
+
 // The fixes that several rules share.
 /// The smallest size (cap height or module, in steps of 0.1 mm) at which strokes and gaps are both clean, else at which
 /// this rule is; moved inward where it would otherwise hang over an edge. Not offered where it cannot fit the face.
 void offer_size(const Fixer& fixer, Finding& finding, double factor);
-/// The face's middle on the largest flat side wall that holds the mark.
-/// Cap height or module of the mark's content.
-[[nodiscard]] job::Edit edit_height(const std::string& mark, double height);
 /// Appends the fix of this size, moved inward where it would hang over an edge; false where it has no place.
 bool offer_height(const Fixer& fixer, Finding& finding, double height);
+/// The face's middle on the largest flat side wall that holds the mark.
 void offer_side_wall_face(const Fixer& fixer, Finding& finding);
 /// Turns the part so that the mark's face becomes a side wall.
 void offer_stand(const Fixer& fixer, Finding& finding);

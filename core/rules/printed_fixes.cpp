@@ -32,7 +32,7 @@ void offer_printed_size(const Fixer& fixer, Finding& finding) {
     const job::Mark& mark = *fixer.view().mark;
     const double now = content::size_of(mark.content).value, most = job::parameter(job::size_key(mark.content))->most;
     const auto clean = [&](double size) {
-        const auto trial = printed(fixer, edit_height(mark.id, size));
+        const auto trial = printed(fixer, edit_size(mark.id, size));
         return trial && !trial->severity;
     };
     double too_small = now;

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #pragma once
 
+#include "core/content/lookalike.h"
 #include "core/content/worst_case.h"
 #include "core/geometry/bridges.h"
 #include "core/geometry/width.h"
@@ -23,10 +24,13 @@ struct MarkView {
     geometry::Outline placed;              ///< on the map
     Box2 placed_box;                       ///< its bounds
     Zone zone = Zone::side_wall;
-    double up = 0; ///< cosine of the face's outward normal to straight up
+    double up = 0;        ///< cosine of the face's outward normal to straight up
+    Vec3 upward{0, 0, 1}; ///< straight up as the part stands, in its own coordinates; unit
     std::shared_ptr<const std::vector<geometry::Narrow>> strokes, gaps; ///< about the drawn outline's own origin
     /// See geometry::Widths; a code's modules have none.
     std::shared_ptr<const std::vector<geometry::Stretch>> stroke_stretches, gap_stretches;
+    /// Pairs of characters of its lettering and others, the least distinct first, mm at its size; null: none.
+    std::shared_ptr<const std::vector<content::Lookalike>> lookalikes;
     surface::Margin margin;
     std::optional<imprint::Obstacles::Wall> wall; ///< behind a cut
     std::optional<double> room_above;             ///< over a raised mark, mm; nullopt: free
@@ -74,9 +78,9 @@ struct Context {
     plate::Placement placement{};    ///< of job.pose
     double height_mm = 0;            ///< of the part as it stands
     const WhatIf* what_if = nullptr; ///< null: findings without fixes
-    bool printing = false;           ///< whether fixes may be tried by printing them in simulation, a second each
     /// For each mark with variables its views but the one in `marks`, which is the widest.
     std::vector<std::vector<MarkView>> other_units{};
+    bool printing = false; ///< whether fixes may be tried by printing them in simulation, a second each
 };
 
 /// One row a rule, one file a rule.

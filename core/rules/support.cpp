@@ -48,6 +48,10 @@ void set_figures(Finding& finding, double figure, const process::Limit& limit) {
     finding.source = finding.severity == Severity::blocker ? limit.hard.source : limit.comfortable.source;
 }
 
+void soften(Finding& finding) {
+    finding.severity = finding.severity == Severity::blocker ? Severity::warning : Severity::advice;
+}
+
 double missed(const Finding& finding) {
     return finding.severity == Severity::blocker ? finding.limit : finding.comfortable.value_or(finding.limit);
 }

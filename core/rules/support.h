@@ -25,6 +25,9 @@ inline constexpr std::size_t most_spots = 20;
 [[nodiscard]] std::optional<Severity> at_most(double figure, const process::Limit& limit);
 /// Fills figure, limit, comfortable, unit, and the source of whichever of the two was missed.
 void set_figures(Finding& finding, double figure, const process::Limit& limit);
+/// At risk in place of a blocker, advice in place of that: for limits of what prints but may not serve. The last thing
+/// done to a finding, for `missed()` goes by the severity before.
+void soften(Finding& finding);
 /// The figure that was missed: the hard one for a blocker, else the comfortable one.
 [[nodiscard]] double missed(const Finding& finding);
 

@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: MIT
 #include "core/rules/table.h"
+#include "core/rules/side_effects.h"
 #include "core/rules/support.h"
 
 #include <algorithm>
@@ -70,6 +71,39 @@ constexpr std::array table{
          judge_code_reading},
     Rule{"light", "Against a light", "Whether a hidden mark stands out when the part is held against a light.",
          "Too little contrast or too thick a wall, and nobody finds the mark again.", judge_light},
+    Rule{"islands", "Islands", "How many islands a layer of the mark has, and how small the smallest is.",
+         "Each is a travel, a retraction and a new start: they string, and the smallest do not take hold or are torn "
+         "off.",
+         judge_islands},
+    Rule{"whole_layers", "Whole layers", "Whether the depth on a level face is a whole number of layers.",
+         "The printer knows only whole layers: what lies between is rounded, and not always to the same side.",
+         judge_whole_layers},
+    Rule{"stair_steps", "Stair steps", "How the steps of the layers on a slope compare with strokes and depth.",
+         "Between two layers a slope is a step; strokes as fine as the steps come out torn, and shallow ones drown.",
+         judge_stair_steps},
+    Rule{"ledge", "Ledge", "How far the undersides of a raised mark jut out with nothing below.",
+         "The first line of a ledge hangs in the air: it sags, curls, and the lower edges of the letters fray.",
+         judge_ledge},
+    Rule{"wrap", "Wrap", "How far a mark on a bent face turns out of sight.",
+         "What turns away looks narrow, then is gone: nobody reads it in one look, and a scanner not at all.",
+         judge_wrap},
+    Rule{"code_module", "Code module", "How a code's modules compare with lines and layers.",
+         "A scanner measures modules against each other; those that lines or layers cannot draw come out unequal.",
+         judge_code_module},
+    Rule{"code_relief", "Code in one colour", "How deep a code of one colour is for the size of its modules.",
+         "Without a second colour a scanner sees shadows only, and a shallow module has none.", judge_code_relief},
+    Rule{"lookalikes", "Lookalikes", "Which characters of a serial or part number may be taken for others.",
+         "A misread serial traces back to another part, and nobody notices.", judge_lookalikes},
+    Rule{"upside_down", "Upside down", "Whether lettering stands upright as the part stands.",
+         "Whoever holds or mounts the part that way reads it on its head, or not at all.", judge_upside_down},
+    Rule{"reading_distance", "Reading distance", "Whether letters are high enough for where they are read from.",
+         "From farther off people guess, step nearer or pass over it.", judge_reading_distance},
+    Rule{"kept_clear", "Kept clear", "Whether the mark stays off faces that the engineer keeps clear.",
+         "A mark in a seal leaks, on a mating face it sets the fit off, in a loaded face it starts a crack.",
+         judge_kept_clear},
+    Rule{"notch", "Notch", "How much of the wall a cut takes, and whether its floor is a notch in a loaded face.",
+         "A cut weakens the wall by more than its depth: stress gathers in its corners, between the layers first.",
+         judge_notch},
     Rule{
         "part_notes", "Part", "What was odd about the part's file.",
         "A faulty solid can come out of the printer, or of the next program, differently from what it looks like here.",
@@ -162,13 +196,25 @@ std::vector<Finding> judge_units(Context& context, std::size_t mark, const Rule&
 
 } // namespace
 
+std::vector<Finding> judge_mark(Context& context, std::size_t mark) {
+    std::vector<Finding> findings;
+    for (const Rule& rule : table)
+        if (rule.judge) std::ranges::move(judge_units(context, mark, rule), std::back_inserter(findings));
+    return findings;
+}
+
+std::vector<Finding> judge_mark_by(Context& context, std::size_t mark, std::string_view rule) {
+    return judge_units(context, mark, *find_rule(rule));
+}
+
 std::vector<Finding> judge(Context context) {
-    std::vector<Finding> all;
     context.other_units.resize(context.marks.size());
-    for (std::size_t mark = 0; mark < context.marks.size(); ++mark) {
-        std::vector<Finding> findings;
-        for (const Rule& rule : table)
-            if (rule.judge) std::ranges::move(judge_units(context, mark, rule), std::back_inserter(findings));
+    std::vector<std::vector<Finding>> of_marks;
+    for (std::size_t mark = 0; mark < context.marks.size(); ++mark)
+        of_marks.push_back(judge_mark(context, mark));
+    if (context.what_if) own_up(context, of_marks);
+    std::vector<Finding> all;
+    for (std::vector<Finding>& findings : of_marks) {
         std::ranges::stable_sort(findings, {}, &Finding::severity);
         std::ranges::move(findings, std::back_inserter(all));
     }

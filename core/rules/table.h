@@ -6,6 +6,10 @@
 /// The functions behind the rows of table.cpp, each in the file of its name.
 namespace touchmark::rules {
 
+/// Every rule, or one, on one mark and the worst of its units.
+[[nodiscard]] std::vector<Finding> judge_mark(Context& context, std::size_t mark);
+[[nodiscard]] std::vector<Finding> judge_mark_by(Context& context, std::size_t mark, std::string_view rule);
+
 void judge_content(const Context& context, std::size_t mark, std::vector<Finding>& findings);
 void judge_left_out(const Context& context, std::size_t mark, std::vector<Finding>& findings);
 void judge_missing_characters(const Context& context, std::size_t mark, std::vector<Finding>& findings);
@@ -26,6 +30,18 @@ void judge_opening(const Context& context, std::size_t mark, std::vector<Finding
 void judge_simulated_print(const Context& context, std::size_t mark, std::vector<Finding>& findings);
 void judge_code_reading(const Context& context, std::size_t mark, std::vector<Finding>& findings);
 void judge_light(const Context& context, std::size_t mark, std::vector<Finding>& findings);
+void judge_islands(const Context& context, std::size_t mark, std::vector<Finding>& findings);
+void judge_whole_layers(const Context& context, std::size_t mark, std::vector<Finding>& findings);
+void judge_stair_steps(const Context& context, std::size_t mark, std::vector<Finding>& findings);
+void judge_ledge(const Context& context, std::size_t mark, std::vector<Finding>& findings);
+void judge_wrap(const Context& context, std::size_t mark, std::vector<Finding>& findings);
+void judge_code_module(const Context& context, std::size_t mark, std::vector<Finding>& findings);
+void judge_code_relief(const Context& context, std::size_t mark, std::vector<Finding>& findings);
+void judge_lookalikes(const Context& context, std::size_t mark, std::vector<Finding>& findings);
+void judge_upside_down(const Context& context, std::size_t mark, std::vector<Finding>& findings);
+void judge_reading_distance(const Context& context, std::size_t mark, std::vector<Finding>& findings);
+void judge_kept_clear(const Context& context, std::size_t mark, std::vector<Finding>& findings);
+void judge_notch(const Context& context, std::size_t mark, std::vector<Finding>& findings);
 void judge_part_notes(const part::Part& part, std::vector<Finding>& findings);
 
 } // namespace touchmark::rules

@@ -70,6 +70,35 @@ TEST(Cli, FacesHaveTheDocumentedShape) {
     EXPECT_LE(wall.at("rectangle_mm").at(1).get<double>(), 56.001);
 }
 
+TEST(Cli, FacesThatAreKeptClearGoIntoTheJobAndHaveTheirFinding) {
+    const fs::path folder = scratch_folder(), out = folder / "marked.step", job = folder / "job.json";
+    const Answer answer =
+        touchmark_cli(mark_words(out, {"--text", "AB", "--keep-clear", front_wall() + "=sealing:O-ring", "--keep-clear",
+                                       "1", "--json", "--job", job}));
+    ASSERT_EQ(answer.exit, 1) << answer.err; // written, and it says why it should not be
+    const json findings = answer.json().at("findings");
+    const auto kept =
+        std::ranges::find_if(findings, [](const json& finding) { return finding.at("rule") == "kept_clear"; });
+    ASSERT_NE(kept, findings.end());
+    EXPECT_EQ(kept->at("severity"), "blocker");
+    EXPECT_THAT(kept->at("message").get<std::string>(), HasSubstr("a sealing face (O-ring)"));
+    const json saved = json::parse(read_text(job).value()).at("kept_clear");
+    ASSERT_EQ(saved.size(), 2u);
+    const std::set<std::string> reasons{saved[0].at("reason"), saved[1].at("reason")};
+    EXPECT_EQ(reasons, (std::set<std::string>{"other", "sealing"}));
+    EXPECT_EQ(touchmark_cli({"check", job, "--json"}).json().at("findings"), findings);
+}
+
+TEST(Cli, RefusesToKeepClearWhatIsNoFaceOrForNoReason) {
+    const fs::path out = scratch_folder() / "marked.step";
+    for (const auto& [wrong, exit] :
+         {std::pair("9999=sealing", 3), std::pair("x=sealing", 2), std::pair("1=pretty", 2)}) {
+        const Answer answer = touchmark_cli(mark_words(out, {"--text", "AB", "--keep-clear", wrong}));
+        EXPECT_EQ(answer.exit, exit) << wrong;
+        expect_one_clear_line(answer);
+    }
+}
+
 TEST(Cli, DownTurnsTheZones) {
     const json faces = touchmark_cli({"faces", demo_part(), "--json", "--down", "0,-1,0"}).json().at("faces");
     EXPECT_EQ(faces.at(static_cast<std::size_t>(std::stoi(front_wall()))).at("zone"), "bottom");

@@ -26,7 +26,7 @@ TEST(Parameters, ComeInThePanelsOrder) {
                                            "weight", "family", "axes", "letter_spacing", "line_spacing", "align",
                                            "heavier", "arc_radius", "features", "symbology", "module", "bar_height",
                                            "correction", "shape", "symbol_size", "marked_modules", "readable_line",
-                                           "drawing", "scaled_by", "size", "at_x", "at_y", "turn"));
+                                           "drawing", "scaled_by", "size", "reading_distance", "at_x", "at_y", "turn"));
 }
 
 TEST(Parameters, AreWhole) {

@@ -24,6 +24,11 @@ public:
             made = taken(job::add_mark(made, mark()));
             if (whole(0, 4) == 0) made = taken(job::remove_mark(made, made.marks.front().id));
         }
+        for (int i = whole(0, 2); i > 0; --i)
+            made = taken(job::keep_clear(made, {whole(0, 50),
+                                                {Digest{word(), word()}},
+                                                job::clear_reasons[static_cast<std::size_t>(whole(0, 3))],
+                                                whole(0, 1) ? name() : ""}));
         for (int i = whole(0, 3); i > 0; --i)
             made = taken(job::add_variable(made, variable(made)));
         if (whole(0, 2) == 0)

@@ -56,6 +56,22 @@ TEST(Rebind, FindsFacesByWhatTheyAreWhenTheirNumbersChanged) {
     EXPECT_TRUE(rebound.lost.empty());
 }
 
+TEST(Rebind, FindsFacesThatAreKeptClearAndListsThoseThatAreGone) {
+    const part::PartPtr part = part_of(box);
+    const auto& faces = part->faces();
+    Job job = *keep_clear({}, {4, faces[2].fingerprint, ClearReason::sealing});
+    job = *keep_clear(job, {1, {}, ClearReason::mating});                       // written by hand
+    job = *keep_clear(job, {0, {Digest{123, 456}}, ClearReason::load_bearing}); // of another part
+    job = *keep_clear(job, {999, {}, ClearReason::other});
+    const Rebound rebound = rebind(job, *part);
+    ASSERT_EQ(rebound.job.kept_clear.size(), 2u);
+    EXPECT_EQ(kept_clear(rebound.job, 2)->reason, ClearReason::sealing);
+    EXPECT_EQ(kept_clear(rebound.job, 1)->fingerprint, faces[1].fingerprint);
+    ASSERT_EQ(rebound.lost_faces.size(), 2u);
+    EXPECT_EQ(rebound.lost_faces[0].reason, ClearReason::load_bearing);
+    EXPECT_EQ(rebound.lost_faces[1].face, 999);
+}
+
 TEST(Rebind, ListsMarksWhoseFaceIsGone) {
     const part::PartPtr part = part_of(box);
     const Job job = job_on(*part);

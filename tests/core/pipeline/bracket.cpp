@@ -3,6 +3,7 @@
 
 #include "tests/support/reader.h"
 
+#include <algorithm>
 #include <stdexcept>
 
 namespace touchmark::test {
@@ -55,6 +56,20 @@ std::optional<rules::Severity> worst(const pipeline::Evaluation& evaluation, std
         if (finding.rule == rule && finding.mark == mark)
             found = std::min(found.value_or(finding.severity), finding.severity);
     return found;
+}
+
+long count_like(const pipeline::Evaluation& evaluation, const rules::Finding& finding) {
+    return std::ranges::count_if(evaluation.findings, [&](const rules::Finding& one) {
+        return one.rule == finding.rule && one.mark == finding.mark && one.severity <= finding.severity;
+    });
+}
+
+bool mended(const pipeline::Evaluation& before, const rules::Finding& finding, const pipeline::Evaluation& after) {
+    if (count_like(after, finding) < count_like(before, finding)) return true;
+    return finding.rule == "zone" && std::ranges::none_of(after.findings, [&](const rules::Finding& now) {
+               return now.rule == finding.rule && now.mark == finding.mark &&
+                      (now.severity < finding.severity || now.figure <= finding.figure);
+           });
 }
 
 } // namespace touchmark::test

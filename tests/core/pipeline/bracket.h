@@ -28,4 +28,11 @@ struct TextMark {
 [[nodiscard]] std::optional<rules::Severity> worst(const pipeline::Evaluation& evaluation, std::string_view rule,
                                                    std::string_view mark);
 
+/// Of a rule's findings on the mark there are fewer that are as severe as this one; of its zone, one with a better
+/// figure will do: another mode may suit the place better and still be worth a word.
+[[nodiscard]] bool mended(const pipeline::Evaluation& before, const rules::Finding& finding,
+                          const pipeline::Evaluation& after);
+/// How many of a rule's findings on a mark are at least as severe as this one.
+[[nodiscard]] long count_like(const pipeline::Evaluation& evaluation, const rules::Finding& finding);
+
 } // namespace touchmark::test

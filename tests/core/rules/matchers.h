@@ -23,7 +23,8 @@ MATCHER(Advises, "") {
     return found == finding.fixes.end() ? nullptr : &*found;
 }
 
-/// Each finding explains itself, and each of its fixes really helps: applied to the job, the rule is silent or milder.
+/// Each finding explains itself, and each of its fixes really helps: applied to the job, the rule has less to say or
+/// says it milder.
 inline void expect_complete_and_helpful(const Scene& scene, const rules::Finding& finding) {
     EXPECT_FALSE(finding.message.empty());
     EXPECT_FALSE(finding.why.empty());
@@ -34,10 +35,15 @@ inline void expect_complete_and_helpful(const Scene& scene, const rules::Finding
     for (const rules::Fix& fix : finding.fixes) {
         const auto fixed = fix.edit(scene.job);
         ASSERT_TRUE(fixed.has_value()) << fix.title;
-        for (const rules::Finding& after : scene.findings(finding.rule, *fixed)) {
-            const bool milder = after.mark != finding.mark || after.severity > finding.severity;
-            EXPECT_TRUE(milder) << fix.title << ": " << after.message;
-        }
+        // A rule may have more to say on the mark than what this fix is for.
+        const auto as_severe = [&](const std::vector<rules::Finding>& found) {
+            return std::ranges::count_if(found, [&](const rules::Finding& one) {
+                return one.mark == finding.mark && one.severity <= finding.severity;
+            });
+        };
+        const auto after = scene.findings(finding.rule, *fixed);
+        EXPECT_LT(as_severe(after), as_severe(scene.findings(finding.rule)))
+            << fix.title << ": " << (after.empty() ? "" : after.front().message);
     }
 }
 

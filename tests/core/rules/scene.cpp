@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include "tests/core/rules/scene.h"
 
+#include "core/rules/lookalikes.h"
 #include "tests/support/reader.h"
 
 #include <stdexcept>
@@ -8,8 +9,18 @@
 namespace touchmark::test {
 namespace {
 
+/// Of a code one that is never set.
 const content::Text& text_of(const job::Mark& mark) {
-    return std::get<content::Text>(mark.content);
+    static const content::Text none;
+    const auto* text = std::get_if<content::Text>(&mark.content);
+    return text ? *text : none;
+}
+
+content::ModulePlaces scaled(content::ModulePlaces code, double factor) {
+    code.module_mm *= factor, code.quiet_mm *= factor;
+    code.dark = code.dark * factor, code.light = code.light * factor;
+    code.whole = {code.whole.low * factor, code.whole.high * factor};
+    return code;
 }
 
 geometry::Outline rectangle(double width, double height) {
@@ -21,6 +32,20 @@ geometry::Outline rectangle(double width, double height) {
 std::shared_ptr<const content::FontLibrary> system_fonts() {
     static const auto fonts = content::FontLibrary::system();
     return fonts.value();
+}
+
+/// Compared once for all sizes.
+std::shared_ptr<const std::vector<content::Lookalike>> compared(content::Text style, const std::string& characters) {
+    static std::map<std::string, std::vector<content::Lookalike>> known;
+    constexpr double height = 5;
+    const double factor = style.cap_height.value / height;
+    style.cap_height = Mm(height);
+    auto& pairs = known[style.family + "|" + style.features + "|" + characters];
+    if (pairs.empty()) pairs = content::lookalikes(style, characters, *system_fonts());
+    std::vector<content::Lookalike> scaled = pairs;
+    for (content::Lookalike& one : scaled)
+        one.distinct *= factor;
+    return std::make_shared<const std::vector<content::Lookalike>>(std::move(scaled));
 }
 
 } // namespace
@@ -51,7 +76,7 @@ std::size_t Scene::add(Invented invented, int face, Vec2 at) {
     job::Mark mark = invented.mark;
     mark.anchor.face = face;
     mark.anchor.at = at;
-    if (text_of(mark).text.empty()) std::get<content::Text>(mark.content).text.assign(1, 'R');
+    if (auto* text = std::get_if<content::Text>(&mark.content); text && text->text.empty()) text->text.assign(1, 'R');
     job = job::add_mark(std::move(job), std::move(mark)).value();
     invented.mark = job.marks.back();
     invented_[invented.mark.id] = std::move(invented);
@@ -70,12 +95,14 @@ rules::MarkView Scene::view(const job::Job& of, std::size_t index, rules::Need) 
     const job::Mark& mark = of.marks[index];
     const Invented& was = invented_.at(mark.id);
     const content::Text &now = text_of(mark), &then = text_of(was.mark);
-    const double scale = now.cap_height / then.cap_height;
+    const double scale = content::size_of(mark.content) / content::size_of(was.mark.content);
     rules::MarkView view;
     view.mark = &mark;
+    view.said = mark.content;
 
     auto drawn = std::make_shared<content::Drawn>();
-    drawn->outline = rectangle(was.width_mm * scale, was.height_mm * scale);
+    drawn->outline = was.outline ? geometry::transformed(*was.outline, geometry::Affine::scale(scale))
+                                 : rectangle(was.width_mm * scale, was.height_mm * scale);
     const bool held = mark.mode == Mode::through && mark.bridges == job::Bridging::automatic;
     if (was.counter && held)
         view.bridges.push_back({{0, 0}, mark.bridge_width.value > 0 ? mark.bridge_width.value : was.bridge_mm, 1});
@@ -88,10 +115,12 @@ rules::MarkView Scene::view(const job::Job& of, std::size_t index, rules::Need) 
         drawn->piece_of_region.insert(drawn->piece_of_region.end(), was.pieces[piece].region_count, piece);
     if (now.text == then.text && now.family == then.family) drawn->missing = was.missing;
     drawn->notes = was.notes;
-    drawn->code = was.code;
+    if (was.code) drawn->code = scaled(*was.code, scale);
+    drawn->cap_height = now.cap_height;
     drawn->face = {
         .family = now.family, .style = now.weight > then.weight ? "Bold" : "Book", .weight = now.weight, .file = {}};
     view.drawn = drawn;
+    if (was.compared) view.lookalikes = compared(now, rules::characters_at_hand(mark, now));
 
     std::vector<geometry::Narrow> strokes = was.strokes, gaps = was.gaps;
     for (geometry::Narrow& stroke : strokes)
@@ -110,6 +139,7 @@ rules::MarkView Scene::view(const job::Job& of, std::size_t index, rules::Need) 
     }
     view.map = (*map)->about(mark.anchor.at, mark.laying);
     const plate::Placement placement = plate::placement_of(of.pose, meshes);
+    view.upward = placement.rows[2];
     view.up = placement.direction(view.map->normal({})).z;
     view.zone = plate::zone_at(placement, view.map->point(mark.anchor.at), view.map->normal({}), process);
     view.placed = geometry::transformed(drawn->outline, surface::placement(mark.anchor.at, mark.anchor.turn));

@@ -16,6 +16,8 @@ struct Invented {
     std::vector<content::Note> notes;
     std::optional<content::ModulePlaces> code;    ///< at the size it had
     double width_mm = 10, height_mm = 5;          ///< of the whole outline: one rectangle
+    std::optional<geometry::Outline> outline{};   ///< in its place, at the size it had
+    bool compared = false;                        ///< its characters with others, in the real font
     double heavier_strokes = 1;                   ///< factor when the weight is above the one it had
     std::optional<double> wall_mm, room_above_mm; ///< at the depth it had
     bool counter = false;                         ///< the rectangle has a hole in its middle, unless it is bridged
