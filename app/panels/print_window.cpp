@@ -112,24 +112,24 @@ void PrintWindow::build_controls() {
         layout->setSpacing(grid);
         return layout;
     };
-    QHBoxLayout* layers = row(layer_row_);
+    QHBoxLayout* layer_layout = row(layer_row_);
     layer_ = new QSlider(Qt::Horizontal, layer_row_);
     layer_->setAccessibleName(tr("Layer"));
     layer_->setPageStep(1);
     layer_said_ = new QLabel(layer_row_);
     layer_said_->setFont(figures_font(layer_said_->font()));
-    layers->addWidget(new QLabel(tr("Layer"), layer_row_));
-    layers->addWidget(layer_, 1);
-    layers->addWidget(layer_said_);
+    layer_layout->addWidget(new QLabel(tr("Layer"), layer_row_));
+    layer_layout->addWidget(layer_, 1);
+    layer_layout->addWidget(layer_said_);
     connect(layer_, &QSlider::valueChanged, this, &PrintWindow::show_layer);
 
-    QHBoxLayout* looks = row(look_row_);
+    QHBoxLayout* look_layout = row(look_row_);
     look_ = new QComboBox(look_row_);
     look_->setAccessibleName(tr("Light"));
     look_said_ = new QLabel(look_row_);
-    looks->addWidget(new QLabel(tr("In"), look_row_));
-    looks->addWidget(look_);
-    looks->addWidget(look_said_, 1);
+    look_layout->addWidget(new QLabel(tr("In"), look_row_));
+    look_layout->addWidget(look_);
+    look_layout->addWidget(look_said_, 1);
     connect(look_, &QComboBox::currentIndexChanged, this, [this] {
         if (tabs_->currentIndex() == Tab::looks) show_look();
     });
