@@ -65,6 +65,9 @@ public:
     [[nodiscard]] std::shared_ptr<const pipeline::Evaluation>
     evaluation() const; ///< the newest there is; may lag the job by a frame
     [[nodiscard]] bool evaluation_is_current() const;
+    /// For work of one's own in the background: what evaluations are made with, and against.
+    [[nodiscard]] std::shared_ptr<pipeline::Evaluator> evaluator() const;
+    [[nodiscard]] pipeline::Surroundings surroundings() const;
     [[nodiscard]] std::shared_ptr<const pipeline::Marked> solid() const;   ///< null while out of date
     [[nodiscard]] std::shared_ptr<const SolidMeshes> solid_meshes() const; ///< there whenever solid() is
     [[nodiscard]] std::optional<Error> solid_trouble() const;              ///< why there is no exact solid

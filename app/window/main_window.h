@@ -15,6 +15,7 @@ namespace touchmark::panels {
 class FindingsList;
 class MarksRail;
 class PlateStrip;
+class RunDialog;
 } // namespace touchmark::panels
 
 namespace touchmark::window {
@@ -65,6 +66,7 @@ private:
     void step_finding(int by);
     void step_mark();
     void apply_first_fix();
+    void show_over_the_run();
     void find_action();
     void show_pages();
     void show_about();
@@ -83,6 +85,7 @@ private:
     panels::MarksRail* marks_ = nullptr;
     panels::FindingsList* findings_ = nullptr;
     panels::PlateStrip* plate_ = nullptr;
+    panels::RunDialog* run_ = nullptr; ///< made when it is asked for
 };
 
 } // namespace touchmark::window
