@@ -6,6 +6,7 @@
 
 #include <QHBoxLayout>
 #include <QProgressBar>
+#include <QShortcut>
 #include <QVBoxLayout>
 
 namespace touchmark::panels {
@@ -37,6 +38,8 @@ RunDialog::RunDialog(session::Session& session, std::filesystem::path planning, 
     connect(card_, &RunFiguresCard::told, this, &RunDialog::say);
     connect(card_, &RunFiguresCard::failed, this,
             [this](const Error& error) { say(text(error.message) + u' ' + text(error.hint)); });
+    connect(new QShortcut(QKeySequence::Undo, this), &QShortcut::activated, &session_.history(), &QUndoStack::undo);
+    connect(new QShortcut(QKeySequence::Redo, this), &QShortcut::activated, &session_.history(), &QUndoStack::redo);
     reckoner_->reforecast(card_->rates(), card_->units());
     refresh();
 }
@@ -121,8 +124,9 @@ void RunDialog::refresh_marks() {
     if (reckoner_->trouble())
         grounds_->setText(text(reckoner_->trouble()->message) + u' ' + text(reckoner_->trouble()->hint));
     else if (extras.empty())
-        grounds_->setText(reckoner_->current() ? tr("The job has no marks: it costs nothing over the plain part.")
-                                               : tr("Laying the layers of the marks …"));
+        grounds_->setText(!session_.part()       ? tr("No part is open.")
+                          : reckoner_->current() ? tr("The job has no marks: it costs nothing over the plain part.")
+                                                 : tr("Laying the layers of the marks …"));
     else
         grounds_->setText(text(run::grounds_text(whole)) +
                           (whole.chance > 0

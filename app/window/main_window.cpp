@@ -227,7 +227,7 @@ bool MainWindow::eventFilter(QObject* watched, QEvent* event) {
     if (event->type() == QEvent::ShortcutOverride) {
         const QKeySequence pressed(static_cast<QKeyEvent*>(event)->keyCombination());
         const auto* widget = qobject_cast<const QWidget*>(watched);
-        if (widget && widget->window() == this &&
+        if (widget && (widget->window() == this || (run_ && widget->window() == run_)) &&
             (pressed == (*actions_)["undo"].shortcut() || pressed == (*actions_)["redo"].shortcut())) {
             event->ignore();
             return true;

@@ -8,6 +8,7 @@
 #include "tests/app/support/application.h"
 
 #include <QPushButton>
+#include <QShortcut>
 #include <QTemporaryDir>
 #include <gtest/gtest.h>
 
@@ -108,7 +109,8 @@ TEST_F(RunDialogOnDemo, UsingAnAlternativeIsOneUndoStep) {
     QTest::mouseClick(&other->use(), Qt::LeftButton);
     EXPECT_NE(session.job(), before);
     EXPECT_EQ(session.history().count(), steps + 1);
-    session.history().undo();
+    for (QShortcut* shortcut : dialog->findChildren<QShortcut*>()) // undo reaches the job from here as in the window
+        if (shortcut->key() == QKeySequence(QKeySequence::Undo)) QMetaObject::invokeMethod(shortcut, "activated");
     EXPECT_EQ(session.job(), before);
 }
 

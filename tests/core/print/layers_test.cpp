@@ -262,6 +262,24 @@ TEST(LayersOnAWall, LieWhereThePlateHasThem) {
     EXPECT_NEAR(out.layers.front().to_mm, -0.8, 1e-9);
 }
 
+TEST(LayersOfAMark, CountTheSameWithoutTheirRegions) {
+    const process::Process process = profile();
+    for (const Zone zone : {Zone::side_wall, Zone::top, Zone::bottom})
+        for (const Mode mode : {Mode::engrave, Mode::raise, Mode::hidden, Mode::inlay}) {
+            const Standing standing{.mode = mode, .zone = zone};
+            const Layers shown = layered(ring(2, 0.4), standing, process),
+                         counted = layered(ring(2, 0.4), standing, process, {.want = Want::counts});
+            ASSERT_EQ(counted.layers.size(), shown.layers.size());
+            EXPECT_EQ(counted.extra.islands, shown.extra.islands);
+            EXPECT_EQ(counted.extra.outline_mm, shown.extra.outline_mm);
+            EXPECT_EQ(counted.extra.seconds, shown.extra.seconds);
+            EXPECT_EQ(counted.extra.smallest_island_mm2, shown.extra.smallest_island_mm2);
+            EXPECT_EQ(counted.layers[0].lost_islands, shown.layers[0].lost_islands);
+            EXPECT_FALSE(counted.layers[0].regions);
+            EXPECT_TRUE(shown.layers[0].regions);
+        }
+}
+
 TEST(LayersOfAMark, AreRefusedAsTheSimulationIs) {
     process::Process process = profile();
     EXPECT_EQ(layers_of({}, {}, process, {}, Progress()).error().code, "print.empty");
