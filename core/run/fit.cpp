@@ -78,7 +78,7 @@ public:
             const Hazards fell = rejects_of(hazards);
             for (std::size_t k = 0; k < unknowns; ++k) {
                 if (k == held || exposure_[k] <= 0) continue;
-                const double next = fell[k] < 1e-9 ? 0 : std::min(fell[k] / exposure_[k], certain);
+                const double next = fell[k] < 1e-9 ? 0 : std::min(fell[k] / exposure_[k], certain / largest(k));
                 if (next > 0) moved = std::max(moved, std::abs(next - hazards[k]) / next);
                 hazards[k] = next;
             }
@@ -128,7 +128,7 @@ public:
         double beyond = std::max(best[k], 1 / exposure_[k]) * 2;
         while (likely(beyond)) {
             beyond *= 2;
-            if (beyond > certain) return {best[k] <= 0 || likely(0) ? 0 : between(best[k], 0), beyond};
+            if (beyond * largest(k) > certain) return {best[k] <= 0 || likely(0) ? 0 : between(best[k], 0), beyond};
         }
         return {best[k] <= 0 || likely(0) ? 0 : between(best[k], 0), between(best[k], beyond)};
     }

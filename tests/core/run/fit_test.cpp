@@ -105,6 +105,13 @@ TEST(FitByLot, WhereEveryUnitWasRejectedTheChanceMayBeOne) {
     EXPECT_TRUE(parse_rates(text_of(rates)));
 }
 
+TEST(FitByLot, AFactorMayBeAsLargeAsTheCountsAskFor) {
+    const std::initializer_list<std::pair<Event, double>> events{{Event::travel, 1}, {Event::retraction, 1}};
+    const Rates before = planning(), rates = fitted(before, {.lots = {lot(1000, 5, events)}}).value();
+    EXPECT_NEAR(rates[Event::travel].chance.value + rates[Event::retraction].chance.value, 5.0 / 1000, 2e-5);
+    EXPECT_GT(rates[Event::travel].chance.value / before[Event::travel].chance.value, 1e5);
+}
+
 TEST(FitByLot, RefusesWhatCannotBeToldFromThePlainPart) {
     const Counts counts{.lots = {lot(1000, 3, {{Event::travel, 5}, {Event::retraction, 2}}, true)}};
     EXPECT_EQ(fitted(planning(), counts).error().code, "run.counts_not_apart");
