@@ -73,6 +73,12 @@ Session::~Session() {
 const job::Job& Session::job() const {
     return impl_->job;
 }
+std::shared_ptr<pipeline::Evaluator> Session::evaluator() const {
+    return impl_->evaluator;
+}
+pipeline::Surroundings Session::surroundings() const {
+    return impl_->surroundings();
+}
 part::PartPtr Session::part() const {
     return impl_->part;
 }

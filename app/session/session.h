@@ -67,6 +67,9 @@ public:
     [[nodiscard]] bool evaluation_is_current() const;
     /// Current, and the marks have been printed in simulation: nothing is under way that would bring another one.
     [[nodiscard]] bool evaluation_is_final() const;
+    /// For work of one's own in the background: what evaluations are made with, and against.
+    [[nodiscard]] std::shared_ptr<pipeline::Evaluator> evaluator() const;
+    [[nodiscard]] pipeline::Surroundings surroundings() const;
     [[nodiscard]] std::shared_ptr<const pipeline::Marked> solid() const;   ///< null while out of date
     [[nodiscard]] std::shared_ptr<const SolidMeshes> solid_meshes() const; ///< there whenever solid() is
     [[nodiscard]] std::optional<Error> solid_trouble() const;              ///< why there is no exact solid

@@ -49,6 +49,10 @@ constexpr std::array rows{
     ActionRow{"turn_right", "Part", "Turn right", "Ctrl+]", "A quarter turn about the vertical", ""},
     ActionRow{"pose_of_file", "Part", "Stand as in the file", "", "Undoes every turn of the part", ""},
 
+    line("Part"),
+    ActionRow{"over_run", "Part", "Over the run …", "Ctrl+Shift+R",
+              "Rejects, hours and cost that the marks bring, and what else they could be", ""},
+
     ActionRow{"fit", "View", "Whole part", "Home", "Fits the part into the picture", ""},
     ActionRow{"zoom_mark", "View", "Selected mark", "Ctrl+Home", "Squarely, close up", ""},
     ActionRow{"shaded", "View", "Shade by how it prints", "", "Off: the part plain", alone},

@@ -5,6 +5,7 @@
 #include "app/panels/look.h"
 #include "app/panels/marks_rail.h"
 #include "app/panels/plate_strip.h"
+#include "app/panels/run_dialog.h"
 #include "app/session/counted.h"
 #include "app/window/banner.h"
 #include "app/window/busy_note.h"
@@ -64,6 +65,7 @@ MainWindow::MainWindow(Options options)
 
 MainWindow::~MainWindow() {
     qApp->removeEventFilter(this);
+    delete run_;
     delete takeCentralWidget(); // what shows the session goes before it
 }
 
@@ -181,7 +183,7 @@ void MainWindow::refresh_actions() {
     act["redo"].setText(history.canRedo() ? tr("Redo: %1").arg(history.redoText()) : tr("Redo"));
     for (const char* id : {"save_job", "save_job_as", "close", "new_mark", "lay_face", "turn_left", "turn_right",
                            "pose_of_file", "fit", "place_mark", "measure", "shaded", "look_front", "look_right",
-                           "look_back", "look_left", "look_top", "look_bottom"})
+                           "look_back", "look_left", "look_top", "look_bottom", "over_run"})
         act[id].setEnabled(open);
     for (const char* id : {"edit_text", "duplicate", "delete", "zoom_mark"})
         act[id].setEnabled(selected);
@@ -225,7 +227,7 @@ bool MainWindow::eventFilter(QObject* watched, QEvent* event) {
     if (event->type() == QEvent::ShortcutOverride) {
         const QKeySequence pressed(static_cast<QKeyEvent*>(event)->keyCombination());
         const auto* widget = qobject_cast<const QWidget*>(watched);
-        if (widget && widget->window() == this &&
+        if (widget && (widget->window() == this || (run_ && widget->window() == run_)) &&
             (pressed == (*actions_)["undo"].shortcut() || pressed == (*actions_)["redo"].shortcut())) {
             event->ignore();
             return true;

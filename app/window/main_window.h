@@ -16,6 +16,7 @@ class FindingsList;
 class MarksRail;
 class PrintWindow;
 class PlateStrip;
+class RunDialog;
 } // namespace touchmark::panels
 
 namespace touchmark::window {
@@ -66,6 +67,7 @@ private:
     void step_finding(int by);
     void step_mark();
     void apply_first_fix();
+    void show_over_the_run();
     void find_action();
     void show_print_window();
     void show_pages();
@@ -86,6 +88,7 @@ private:
     panels::FindingsList* findings_ = nullptr;
     panels::PlateStrip* plate_ = nullptr;
     panels::PrintWindow* print_window_ = nullptr; ///< made when first wanted
+    panels::RunDialog* run_ = nullptr; ///< made when it is asked for
 };
 
 } // namespace touchmark::window

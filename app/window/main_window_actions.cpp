@@ -4,6 +4,7 @@
 #include "app/panels/marks_rail.h"
 #include "app/panels/plate_strip.h"
 #include "app/panels/print_window.h"
+#include "app/panels/run_dialog.h"
 #include "app/resources.h"
 #include "app/window/banner.h"
 #include "app/window/files.h"
@@ -55,6 +56,7 @@ void MainWindow::connect_edit_actions() {
     connect(&act["lay_face"], &QAction::triggered, this, [this] { stage_->set_laying_face(true); });
     connect(&act["turn_left"], &QAction::triggered, this, [this] { plate_->turn_by(90); });
     connect(&act["turn_right"], &QAction::triggered, this, [this] { plate_->turn_by(-90); });
+    connect(&act["over_run"], &QAction::triggered, this, &MainWindow::show_over_the_run);
     connect(&act["pose_of_file"], &QAction::triggered, this, [this] {
         (void)session_->edit(tr("Stand as in the file"), [](const job::Job& job) { return job::set_pose(job, {}); });
     });
@@ -168,6 +170,16 @@ void MainWindow::apply_first_fix() {
         return;
     }
     banner_->show_notice(tr("No fix is offered for this finding."), tr("Move the mark, or change its values by hand."));
+}
+
+void MainWindow::show_over_the_run() {
+    if (!run_) {
+        run_ = new panels::RunDialog(*session_, resources_folder() / "rates/planning.json", settings_.run(), this);
+        connect(run_, &panels::RunDialog::figures_changed, this, [this] { settings_.set_run(run_->figures()); });
+    }
+    run_->show();
+    run_->raise();
+    run_->activateWindow();
 }
 
 void MainWindow::find_action() {

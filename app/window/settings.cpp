@@ -50,4 +50,19 @@ void Settings::set_panes(const QByteArray& panes) {
     store_.setValue("window/panes", panes);
 }
 
+panels::RunFigures Settings::run() const {
+    panels::RunFigures run;
+    run.units = std::max<qint64>(1, store_.value("run/units", run.units).toLongLong());
+    run.unit_cost = std::max(0.0, store_.value("run/unit_cost").toDouble());
+    run.machine_hour = std::max(0.0, store_.value("run/machine_hour").toDouble());
+    run.rates_file = store_.value("run/rates").toString();
+    return run;
+}
+void Settings::set_run(const panels::RunFigures& run) {
+    store_.setValue("run/units", run.units);
+    store_.setValue("run/unit_cost", run.unit_cost);
+    store_.setValue("run/machine_hour", run.machine_hour);
+    store_.setValue("run/rates", run.rates_file);
+}
+
 } // namespace touchmark::window

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #pragma once
 
+#include "app/panels/run_values.h"
 #include "app/window/theme.h"
 
 #include <QByteArray>
@@ -25,6 +26,8 @@ public:
     void set_geometry(const QByteArray& geometry);
     [[nodiscard]] QByteArray panes() const;
     void set_panes(const QByteArray& panes);
+    [[nodiscard]] panels::RunFigures run() const; ///< that the marks' cost is reckoned with
+    void set_run(const panels::RunFigures& run);
 
 private:
     mutable QSettings store_;

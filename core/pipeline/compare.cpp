@@ -151,7 +151,7 @@ private:
 
     Status take_print(const Evaluation& evaluation, Alternative& out) const {
         const auto printed = print_mark(evaluation, index_, process_, progress_);
-        const auto layers = printed ? print_layers(evaluation, index_, process_, progress_)
+        const auto layers = printed ? print_layers(evaluation, index_, process_, progress_, print::Want::counts)
                                     : Result<print::Layers>(std::unexpected(printed.error()));
         if (!layers) {
             if (layers.error().code == cancelled_code || layers.error().code == "print.no_figures")

@@ -12,7 +12,7 @@ Result<std::vector<MarkExtra>> extras_of(const Evaluation& evaluation, const pro
     std::vector<MarkExtra> out;
     for (std::size_t i = 0; i < evaluation.marks.size(); ++i) {
         progress.report(static_cast<double>(i) / static_cast<double>(evaluation.marks.size()), "Laying layers");
-        const auto layers = print_layers(evaluation, i, process, progress);
+        const auto layers = print_layers(evaluation, i, process, progress, print::Want::counts);
         MarkExtra own{evaluation.marks[i].mark, {}, {}};
         if (layers)
             own.extra = layers->extra;

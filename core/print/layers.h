@@ -51,7 +51,7 @@ struct Layer {
     /// the face: y in the frame of Layers.
     double from_mm = 0, to_mm = 0;
     bool on_plate = false;                  ///< the first layer of the part
-    std::shared_ptr<const Regions> regions; ///< never null; layers that are alike share one
+    std::shared_ptr<const Regions> regions; ///< null with Want::counts; layers that are alike share one
     Extra extra;
     std::size_t lost_islands = 0; ///< of those on the plate, too small to hold
     /// How long the nozzle is about the islands of this layer; less than the profile's `least_layer_time` where nothing
@@ -73,11 +73,14 @@ struct Layers {
 /// What else of the part lies in the layers of a raised mark.
 enum class Beside { part, nothing };
 
+enum class Want { regions, counts };
+
 struct LayersOptions {
     /// Nothing: the mark stands on the part's highest face. Its layers are then all extra and take no less than the
     /// profile's `least_layer_time`.
     Beside beside = Beside::part;
-    Mm cover{0.8}; ///< over a hidden mark
+    Mm cover{0.8};             ///< over a hidden mark
+    Want want = Want::regions; ///< counts alone take half the time on top and bottom
 };
 
 /// The regions in each layer that a mark touches, and what it costs there. Errors: those of simulate().

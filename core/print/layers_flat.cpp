@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <iterator>
 
 namespace touchmark::print {
 namespace {
@@ -30,16 +31,19 @@ Outline without_specks(Outline outline) {
 /// and within it.
 class FlatLayer {
 public:
-    FlatLayer(const Bench& bench, double spread, bool on_plate)
+    FlatLayer(const Bench& bench, double spread, bool on_plate, Want want)
         : bench_(bench), spread_(spread), on_plate_(on_plate), figure_(laid(bench, spread)) {
         const Box2 box = geometry::bounds(bench.outline);
         const Vec2 low = box.low - Vec2{frame, frame}, high = box.high + Vec2{frame, frame};
         const geometry::Polygon corners{low, {high.x, low.y}, high, {low.x, high.y}};
         face_.regions.push_back({geometry::contour_of(corners), {}});
-        make_regions();
+        material_ = bench.raised() ? figure_ : geometry::difference(face_, figure_);
+        const Outline lost = on_plate ? too_small() : Outline();
+        lost_ = lost.regions.size();
+        if (want == Want::regions) make_regions(lost);
     }
 
-    [[nodiscard]] std::shared_ptr<const Regions> regions() const { return std::make_shared<Regions>(regions_); }
+    [[nodiscard]] std::shared_ptr<const Regions> regions() const { return regions_; }
 
     /// Counts, outline and path of this layer.
     [[nodiscard]] Layer layer() const {
@@ -104,46 +108,47 @@ private:
         return std::move(material.regions);
     }
 
-    void make_regions() {
+    /// Of the material, what comes off the plate.
+    [[nodiscard]] Outline too_small() const {
+        Outline lost;
+        std::ranges::copy_if(material_.regions, std::back_inserter(lost.regions), [&](const Region& region) {
+            return area(region) < bench_.figures().least_island_mm2.value;
+        });
+        return lost;
+    }
+
+    void make_regions(const Outline& lost) {
+        auto made = std::make_shared<Regions>();
         const Outline& planned = bench_.outline;
+        made->laid = material_;
+        std::erase_if(made->laid.regions, [&](const Region& region) {
+            return std::ranges::find(lost.regions, region) != lost.regions.end();
+        });
         if (bench_.raised()) {
             const double half = bench_.figures().least_line_mm.value / 2;
             const Outline fits = geometry::grown(geometry::grown(planned, -half), half);
-            regions_.planned = planned;
-            regions_.laid = figure_;
-            regions_.left_out = geometry::difference(planned, fits);
-            regions_.fused = geometry::difference(geometry::grown(figure_, -spread_), fits);
+            made->planned = planned;
+            made->left_out = geometry::difference(planned, fits);
+            made->fused = geometry::difference(geometry::grown(figure_, -spread_), fits);
         } else {
             const double half = bench_.line_width() / 2;
             const Outline open = geometry::grown(geometry::grown(planned, half), -half);
-            regions_.planned = geometry::difference(face_, planned);
-            regions_.laid = material_ = geometry::difference(face_, figure_);
-            regions_.left_out = geometry::difference(open, planned);
-            regions_.fused = geometry::difference(open, geometry::grown(figure_, spread_));
+            made->planned = geometry::difference(face_, planned);
+            made->left_out = geometry::difference(open, planned);
+            made->fused = geometry::difference(open, geometry::grown(figure_, spread_));
         }
-        if (on_plate_) take_off_small();
-        regions_.left_out = without_specks(std::move(regions_.left_out));
-        regions_.fused = without_specks(std::move(regions_.fused));
-    }
-
-    void take_off_small() {
-        const double least = bench_.figures().least_island_mm2.value;
-        Outline lost;
-        std::erase_if(regions_.laid.regions, [&](const Region& region) {
-            if (area(region) >= least) return false;
-            lost.regions.push_back(region);
-            return true;
-        });
-        lost_ = lost.regions.size();
-        if (lost_ > 0) regions_.left_out = geometry::united(regions_.left_out, lost);
+        if (lost_ > 0) made->left_out = geometry::united(made->left_out, lost);
+        made->left_out = without_specks(std::move(made->left_out));
+        made->fused = without_specks(std::move(made->fused));
+        regions_ = std::move(made);
     }
 
     const Bench& bench_;
     double spread_;
     bool on_plate_;
     Outline figure_, face_;
-    Outline material_; ///< about and within a cut, what is lost later included
-    Regions regions_;
+    Outline material_; ///< about and within a cut, or the figure itself; what comes off the plate included
+    std::shared_ptr<const Regions> regions_;
     std::size_t lost_ = 0;
 };
 
@@ -177,13 +182,13 @@ Status flat_regions(const Bench& bench, const LayersOptions& options, Layers& ou
     if (progress.cancelled()) return stop();
     double bridged = 0;
     if (in_first) {
-        const FlatLayer on_plate(bench, bench.figures().first_layer_spread_mm.value, true);
+        const FlatLayer on_plate(bench, bench.figures().first_layer_spread_mm.value, true, options.want);
         add(on_plate, on_plate.regions(), first);
         bridged = bridged_mm(bench, on_plate);
     }
     if (progress.cancelled()) return stop();
     if (others > 0) {
-        const FlatLayer flat(bench, bench.figures().bead_spread_mm.value, false);
+        const FlatLayer flat(bench, bench.figures().bead_spread_mm.value, false, options.want);
         const auto regions = flat.regions();
         for (int i = 0; i < others; ++i)
             add(flat, regions, height);
@@ -192,8 +197,9 @@ Status flat_regions(const Bench& bench, const LayersOptions& options, Layers& ou
     out.layers.back().extra.unsupported_mm = bridged;
     out.depth = at;
     for (const Layer& layer : out.layers)
-        for (const Outline* part : {&layer.regions->planned, &layer.regions->laid})
-            out.box.add(geometry::bounds(*part));
+        if (layer.regions)
+            for (const Outline* part : {&layer.regions->planned, &layer.regions->laid})
+                out.box.add(geometry::bounds(*part));
     return {};
 }
 

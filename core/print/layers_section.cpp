@@ -241,11 +241,12 @@ Status section_regions(const Bench& bench, const LayersOptions& options, Layers&
         layer.from_mm = heights.grid.low.y + i * bench.layer_pitch;
         layer.to_mm = layer.from_mm + bench.layer_pitch;
         layer.on_plate = std::abs(layer.to_mm - bench.standing.first_layer_at.value) < bench.layer_pitch / 4;
-        layer.regions = std::make_shared<Regions>(sections.regions(i, cuts));
+        if (options.want == Want::regions) layer.regions = std::make_shared<Regions>(sections.regions(i, cuts));
         layer.extra = extra_of(bench, sections, i, carried->extra_mm[static_cast<std::size_t>(i)]);
         time_layer(bench, layer);
-        for (const Outline* part : {&layer.regions->planned, &layer.regions->laid})
-            out.box.add(geometry::bounds(*part));
+        if (layer.regions)
+            for (const Outline* part : {&layer.regions->planned, &layer.regions->laid})
+                out.box.add(geometry::bounds(*part));
         out.layers.push_back(std::move(layer));
     }
     return {};

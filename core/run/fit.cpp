@@ -12,6 +12,7 @@ namespace {
 /// Plain part last.
 constexpr std::size_t unknowns = event_count + 1;
 using Hazards = std::array<double, unknowns>; ///< -ln(1 - chance)
+constexpr double certain = 40;                ///< a hazard that spares nobody, in double precision
 
 double chance_of(double hazard) {
     return -std::expm1(-hazard);
@@ -77,7 +78,7 @@ public:
             const Hazards fell = rejects_of(hazards);
             for (std::size_t k = 0; k < unknowns; ++k) {
                 if (k == held || exposure_[k] <= 0) continue;
-                const double next = fell[k] < 1e-9 ? 0 : fell[k] / exposure_[k];
+                const double next = fell[k] < 1e-9 ? 0 : std::min(fell[k] / exposure_[k], certain / largest(k));
                 if (next > 0) moved = std::max(moved, std::abs(next - hazards[k]) / next);
                 hazards[k] = next;
             }
@@ -125,8 +126,10 @@ public:
             return (in + out) / 2;
         };
         double beyond = std::max(best[k], 1 / exposure_[k]) * 2;
-        while (likely(beyond))
+        while (likely(beyond)) {
             beyond *= 2;
+            if (beyond * largest(k) > certain) return {best[k] <= 0 || likely(0) ? 0 : between(best[k], 0), beyond};
+        }
         return {best[k] <= 0 || likely(0) ? 0 : between(best[k], 0), between(best[k], beyond)};
     }
 

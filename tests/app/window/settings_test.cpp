@@ -17,11 +17,17 @@ TEST(Settings, AreThereAgainInTheNextSitting) {
         settings.set_appearance(Appearance::dark);
         settings.set_folder("/somewhere");
         settings.set_geometry("shape");
+        EXPECT_EQ(settings.run().units, 1000);
+        settings.set_run({.units = 250'000, .unit_cost = 1.9, .machine_hour = 4, .rates_file = "/hall-3.json"});
     }
     const Settings settings(file);
     EXPECT_EQ(settings.appearance(), Appearance::dark);
     EXPECT_EQ(settings.folder(), "/somewhere");
     EXPECT_EQ(settings.geometry(), "shape");
+    EXPECT_EQ(settings.run().units, 250'000);
+    EXPECT_EQ(settings.run().unit_cost, 1.9);
+    EXPECT_EQ(settings.run().machine_hour, 4);
+    EXPECT_EQ(settings.run().rates_file, "/hall-3.json");
 }
 
 TEST(Settings, RecentFilesAreNewestFirstOnceAndOnlyThoseThatExist) {

@@ -8,6 +8,8 @@
 
 #include <gtest/gtest.h>
 
+#include <random>
+
 namespace touchmark::print {
 namespace {
 
@@ -260,6 +262,59 @@ TEST(LayersOnAWall, LieWhereThePlateHasThem) {
     EXPECT_EQ(on_plate, 1U);
     EXPECT_TRUE(out.layers.front().on_plate);
     EXPECT_NEAR(out.layers.front().to_mm, -0.8, 1e-9);
+}
+
+TEST(LayersOfAMark, CountTheSameWithoutTheirRegions) {
+    const process::Process process = profile();
+    for (const Zone zone : {Zone::side_wall, Zone::top, Zone::bottom})
+        for (const Mode mode : {Mode::engrave, Mode::raise, Mode::hidden, Mode::inlay}) {
+            const Standing standing{.mode = mode, .zone = zone};
+            const Layers shown = layered(ring(2, 0.4), standing, process),
+                         counted = layered(ring(2, 0.4), standing, process, {.want = Want::counts});
+            ASSERT_EQ(counted.layers.size(), shown.layers.size());
+            EXPECT_EQ(counted.extra.islands, shown.extra.islands);
+            EXPECT_EQ(counted.extra.outline_mm, shown.extra.outline_mm);
+            EXPECT_EQ(counted.extra.seconds, shown.extra.seconds);
+            EXPECT_EQ(counted.extra.smallest_island_mm2, shown.extra.smallest_island_mm2);
+            EXPECT_EQ(counted.layers[0].lost_islands, shown.layers[0].lost_islands);
+            EXPECT_FALSE(counted.layers[0].regions);
+            EXPECT_TRUE(shown.layers[0].regions);
+        }
+}
+
+TEST(LayersOfAMark, OfRandomFiguresAddUpAndAreFinite) {
+    std::mt19937_64 random(20'260'612);
+    std::uniform_real_distribution<double> place(-4, 4);
+    const process::Process process = profile();
+    for (int i = 0; i < 6; ++i) {
+        std::vector<geometry::Contour> contours;
+        for (int k = 0; k < 3; ++k) {
+            geometry::Polygon polygon;
+            for (int corner = 0; corner < 7; ++corner)
+                polygon.push_back({place(random), place(random)}); // crosses itself and the others
+            contours.push_back(geometry::contour_of(polygon));
+        }
+        const geometry::Outline outline = geometry::outline_from(std::move(contours)).value();
+        for (const Zone zone : zones)
+            for (const Mode mode : modes) {
+                const Layers out = layered(outline, {.mode = mode, .zone = zone, .up = {0.6, 0.8}}, process);
+                Extra sum;
+                for (const Layer& layer : out.layers) {
+                    sum += layer.extra;
+                    EXPECT_GE(layer.extra.outlines, layer.extra.islands);
+                    EXPECT_GE(layer.extra.outline_mm, 0);
+                    EXPECT_GE(layer.extra.path_mm, -1e-6);
+                    EXPECT_TRUE(std::isfinite(layer.extra.seconds));
+                    EXPECT_LT(layer.from_mm, layer.to_mm);
+                    for (const geometry::Outline* part : {&layer.regions->planned, &layer.regions->laid,
+                                                          &layer.regions->left_out, &layer.regions->fused})
+                        for (const geometry::Region& region : part->regions)
+                            EXPECT_GT(geometry::area(region.outer), 0) << key_of(zone) << key_of(mode);
+                }
+                EXPECT_EQ(sum.islands, out.extra.islands);
+                EXPECT_DOUBLE_EQ(sum.seconds, out.extra.seconds);
+            }
+    }
 }
 
 TEST(LayersOfAMark, AreRefusedAsTheSimulationIs) {

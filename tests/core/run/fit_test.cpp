@@ -95,6 +95,23 @@ TEST(FitByLot, ScalesThePlanningFiguresWhereLotsDoNotTellEventsApart) {
     EXPECT_TRUE(parse_rates(text_of(rates)));
 }
 
+TEST(FitByLot, WhereEveryUnitWasRejectedTheChanceMayBeOne) {
+    const Rates rates = fitted(planning(), {.lots = {lot(50, 50, {{Event::first_layer_island, 1}})}}).value();
+    const Rate& rate = rates[Event::first_layer_island];
+    EXPECT_GT(rate.chance.value, 0.94);
+    EXPECT_EQ(rate.interval->high, 1);
+    EXPECT_LE(rate.interval->low, chance_interval(50, 50).low + 1e-9);
+    EXPECT_GT(rate.interval->low, 0.9); // 0.05^(1/50) = 0.942
+    EXPECT_TRUE(parse_rates(text_of(rates)));
+}
+
+TEST(FitByLot, AFactorMayBeAsLargeAsTheCountsAskFor) {
+    const std::initializer_list<std::pair<Event, double>> events{{Event::travel, 1}, {Event::retraction, 1}};
+    const Rates before = planning(), rates = fitted(before, {.lots = {lot(1000, 5, events)}}).value();
+    EXPECT_NEAR(rates[Event::travel].chance.value + rates[Event::retraction].chance.value, 5.0 / 1000, 2e-5);
+    EXPECT_GT(rates[Event::travel].chance.value / before[Event::travel].chance.value, 1e5);
+}
+
 TEST(FitByLot, RefusesWhatCannotBeToldFromThePlainPart) {
     const Counts counts{.lots = {lot(1000, 3, {{Event::travel, 5}, {Event::retraction, 2}}, true)}};
     EXPECT_EQ(fitted(planning(), counts).error().code, "run.counts_not_apart");
