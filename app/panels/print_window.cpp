@@ -126,6 +126,7 @@ void PrintWindow::build_controls() {
     QHBoxLayout* look_layout = row(look_row_);
     look_ = new QComboBox(look_row_);
     look_->setAccessibleName(tr("Light"));
+    look_->setSizeAdjustPolicy(QComboBox::AdjustToContents);
     look_said_ = new QLabel(look_row_);
     look_layout->addWidget(new QLabel(tr("In"), look_row_));
     look_layout->addWidget(look_);
@@ -136,6 +137,9 @@ void PrintWindow::build_controls() {
 
     letters_ = new QTableWidget(0, 4, this);
     letters_->setHorizontalHeaderLabels({tr("Letter"), tr("Strokes"), tr("Openings"), tr("Area")});
+    letters_->horizontalHeaderItem(0)->setTextAlignment(Qt::AlignLeft | Qt::AlignVCenter);
+    for (int column = 1; column < 4; ++column)
+        letters_->horizontalHeaderItem(column)->setTextAlignment(Qt::AlignRight | Qt::AlignVCenter);
     letters_->verticalHeader()->hide();
     letters_->setEditTriggers(QAbstractItemView::NoEditTriggers);
     letters_->setSelectionMode(QAbstractItemView::NoSelection);

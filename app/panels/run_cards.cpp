@@ -16,7 +16,7 @@ namespace {
 constexpr int figure_width = 120;
 
 QString verdict_words(const pipeline::Alternative& alternative) {
-    using Verdict = pipeline::PrintedMark::Verdict;
+    using Verdict = print::Verdict;
     if (alternative.verdict == Verdict::reads) return QObject::tr("Comes out clean in the simulated print");
     const QString share = QString::number(std::lround(100 * alternative.figure));
     const QString what = alternative.worst_piece.empty()

@@ -67,13 +67,14 @@ void Presenter::set_shaded(bool shaded) {
 
 void Presenter::set_printed(bool printed) {
     printed_ = printed;
+    show_shading();
     show_part();
     show_marks();
 }
 
 void Presenter::show_shading() {
     const process::Process& process = around_.session.process();
-    const std::optional<Mode> wanted = shaded_ ? std::optional(mode()) : std::nullopt;
+    const std::optional<Mode> wanted = shaded_ && !printed_ ? std::optional(mode()) : std::nullopt;
     if (process.id == process_ && wanted == shaded_for_) return;
     process_ = process.id;
     shaded_for_ = wanted;

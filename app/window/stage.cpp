@@ -22,7 +22,7 @@ struct Stage::Impl {
     tools::Toolbox* toolbox;
     viewport::Legend* legend;
     PrintedKey* printed_key;
-    bool shaded = true;
+    bool shaded = true, printed = false;
 };
 
 Stage::Stage(session::Session& session, QWidget* parent)
@@ -56,8 +56,9 @@ void Stage::resizeEvent(QResizeEvent* event) {
 
 void Stage::refresh_legend() {
     const bool open = impl_->session.part() != nullptr;
-    impl_->legend->set_process(impl_->session.process(),
-                               open && impl_->shaded ? std::optional(impl_->toolbox->shaded_mode()) : std::nullopt);
+    impl_->legend->set_process(impl_->session.process(), open && impl_->shaded && !impl_->printed
+                                                             ? std::optional(impl_->toolbox->shaded_mode())
+                                                             : std::nullopt);
     impl_->legend->move(2 * panels::grid, height() - impl_->legend->height() - 2 * panels::grid);
     impl_->legend->raise();
 }
@@ -100,6 +101,8 @@ void Stage::set_measuring(bool measuring) {
 void Stage::set_printed(bool printed) {
     impl_->toolbox->set_printed(printed);
     impl_->printed_key->setVisible(printed);
+    impl_->printed = printed;
+    refresh_legend();
     impl_->printed_key->raise();
 }
 

@@ -48,9 +48,9 @@ void fill(part::FaceMesh& mesh, int columns, int rows) {
         }
 }
 
-Shown shown_at(const print::Printed& printed, Vec2 at) {
-    if (print::is_lost(printed, at)) return Shown::lost;
-    if (print::is_fused(printed, at)) return Shown::fused;
+Shown shown_at(const print::Printed& printed, const print::Departures& departures, Vec2 at) {
+    if (departures.lost(at)) return Shown::lost;
+    if (departures.fused(at)) return Shown::fused;
     return printed.retained(printed.relief.value(at)) >= 0.5 ? Shown::mark : Shown::face;
 }
 
@@ -75,13 +75,14 @@ PrintedSurface printed_surface(const print::PrintedMark& mark_as_printed, const 
     const bool hidden = mark.mode == Mode::hidden;
     const float peak = mark_as_printed.light ? *std::ranges::max_element(mark_as_printed.light->glow.values) : 1;
 
+    const print::Departures departures(printed, mark.mode);
     PrintedSurface out;
     for (int row = 0; row < raster.rows; ++row)
         for (int column = 0; column < raster.columns; ++column) {
             const Vec2 on_mark = raster.at(column, row), on_grid = printed.from_mark(on_mark), on_face = place(on_mark);
             const double rise = hidden ? 0 : printed.relief.value(on_grid);
             out.surface.points.push_back(floats(map.point(on_face) + map.normal(on_face) * rise));
-            out.shown.push_back(shown_at(printed, on_grid));
+            out.shown.push_back(shown_at(printed, departures, on_grid));
             if (mark_as_printed.light)
                 out.glow.push_back(static_cast<float>(mark_as_printed.light->glow.value(on_grid)) / peak);
         }

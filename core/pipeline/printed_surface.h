@@ -27,6 +27,6 @@ struct PrintedSurface {
 /// As far about the mark as its face goes, a millimetre at most. `most_points`: coarser where it would take more.
 [[nodiscard]] PrintedSurface printed_surface(const print::PrintedMark& printed, const job::Mark& mark,
                                              const surface::FaceMap& map, const geometry::Outline& drawn,
-                                             std::size_t most_points = 200'000);
+                                             std::size_t most_points = 40'000);
 
 } // namespace touchmark::pipeline

@@ -1,8 +1,12 @@
 // SPDX-License-Identifier: MIT
 #include "core/print/picture.h"
 
+#include "core/print/distances.h"
+#include "core/print/fidelity.h"
+
 #include <algorithm>
 #include <cmath>
+#include <optional>
 
 namespace touchmark::print {
 namespace {
@@ -48,29 +52,40 @@ std::array<std::uint8_t, 3> grey(double share) {
     return {level, level, level};
 }
 
-/// Deeper into the lost or fused area than an edge that is only rounded.
-bool departs(const Printed& printed, Vec2 at, bool planned) {
-    for (const Vec2 off : {Vec2{0, 0}, Vec2{1, 0}, Vec2{-1, 0}, Vec2{0, 1}, Vec2{0, -1}}) {
-        const Vec2 p = at + off * least_departure;
-        const bool there = printed.retained(printed.relief.value(p)) >= 0.5;
-        if ((printed.ideal.value(p) >= 0.5) != planned || there == planned) return false;
-    }
-    return true;
+constexpr double beside = 0.35; // mm from what came out up to where a stroke's own rounded edge is
+
+Field to_what_came_out(const Printed& printed, Mode mode) {
+    const double enough = mode == Mode::hidden ? void_came_out : relief_came_out;
+    std::vector<char> missing;
+    missing.reserve(printed.relief.values.size());
+    for (std::size_t i = 0; i < printed.relief.values.size(); ++i)
+        missing.push_back(!(printed.ideal.values[i] >= 0.5F &&
+                            printed.retained(static_cast<double>(printed.relief.values[i])) >= enough));
+    return distances(printed.relief.grid, missing);
 }
 
 } // namespace
 
-bool is_lost(const Printed& printed, Vec2 at) {
-    return departs(printed, at, true);
+Departures::Departures(const Printed& printed, Mode mode)
+    : printed_(printed), to_what_came_out_(to_what_came_out(printed, mode)) {}
+
+bool Departures::lost(Vec2 at) const {
+    return printed_.ideal.value(at) >= 0.5 && to_what_came_out_.value(at) > beside;
 }
 
-bool is_fused(const Printed& printed, Vec2 at) {
-    return departs(printed, at, false);
+bool Departures::fused(Vec2 at) const {
+    for (const Vec2 off : {Vec2{0, 0}, Vec2{1, 0}, Vec2{-1, 0}, Vec2{0, 1}, Vec2{0, -1}}) {
+        const Vec2 p = at + off * least_departure;
+        if (printed_.ideal.value(p) >= 0.5 || printed_.retained(printed_.relief.value(p)) < 0.5) return false;
+    }
+    return true;
 }
 
 Picture picture_of(const Printed& printed, Mode mode, const process::Printing& figures, double pixels_a_mm,
                    bool mark_departures, const Light& light) {
     const Frame frame(printed, pixels_a_mm);
+    std::optional<Departures> departures;
+    if (mark_departures) departures.emplace(printed, mode);
     Picture out{frame.width(), frame.height(), {}};
     out.pixels.reserve(static_cast<std::size_t>(out.width) * static_cast<std::size_t>(out.height));
     const double low = light.elevation.radians();
@@ -81,9 +96,9 @@ Picture picture_of(const Printed& printed, Mode mode, const process::Printing& f
     for (int y = 0; y < out.height; ++y)
         for (int x = 0; x < out.width; ++x) {
             const Vec2 at = frame.place(x, y);
-            if (mark_departures && is_lost(printed, at))
+            if (departures && departures->lost(at))
                 out.pixels.push_back(lost_colour);
-            else if (mark_departures && is_fused(printed, at))
+            else if (departures && departures->fused(at))
                 out.pixels.push_back(fused_colour);
             else if (mode == Mode::hidden)
                 out.pixels.push_back(

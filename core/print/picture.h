@@ -22,9 +22,21 @@ struct Picture {
 inline constexpr std::array<std::uint8_t, 3> lost_colour{213, 94, 0};   ///< planned, but not there
 inline constexpr std::array<std::uint8_t, 3> fused_colour{0, 114, 178}; ///< there, but not planned
 
-/// At a place of the printed grid's frame, a hair deeper into it than an edge that is only rounded.
-[[nodiscard]] bool is_lost(const Printed& printed, Vec2 at);
-[[nodiscard]] bool is_fused(const Printed& printed, Vec2 at);
+/// Where a print departs from its plan, places in the printed grid's frame.
+class Departures {
+public:
+    /// REQUIRES: `printed` outlives it.
+    explicit Departures(const Printed& printed, Mode mode);
+    /// Planned, but neither there nor beside what came out: an edge that is only rounded does not count. What came out
+    /// is so deep as fidelity_of() asks for.
+    [[nodiscard]] bool lost(Vec2 at) const;
+    /// There, but not planned, a hair deeper into it than an edge that is only rounded.
+    [[nodiscard]] bool fused(Vec2 at) const;
+
+private:
+    const Printed& printed_;
+    Field to_what_came_out_; ///< mm
+};
 
 struct Light {
     Degrees from{120};     ///< counter-clockwise from the mark's x

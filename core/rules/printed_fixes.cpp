@@ -63,7 +63,7 @@ void offer_printed_depth(const Fixer& fixer, Finding& finding) {
 }
 
 std::string percent(double share) {
-    return number_text(std::floor(100 * share + 0.5)) + " %";
+    return std::to_string(std::lround(100 * share)) + " %";
 }
 
 } // namespace touchmark::rules

@@ -39,11 +39,12 @@ std::vector<Finding> assess(const Context&, const MarkView& view, std::size_t) {
     finding.comfortable = print::reads_from;
     finding.source = source;
     finding.message = "Printed in simulation, " + names.front() + " keeps " + lack_of(worst) +
-                      (lost ? ": it is lost." : ": it is hard to read.");
+                      (lost ? " and is lost" : " and is hard to read");
     if (names.size() > 1) {
         names.erase(names.begin());
-        finding.message += " So do " + some_of(names) + ", less.";
+        finding.message += "; " + some_of(names) + " suffer too";
     }
+    finding.message += ".";
     const Box2& box = bad.front()->box;
     locate(finding, view, std::move(where), std::max(box.width(), box.height()));
     return {std::move(finding)};
