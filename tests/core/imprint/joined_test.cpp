@@ -9,6 +9,7 @@
 #include "tests/support/reader.h"
 #include "tests/support/solid_check.h"
 
+#include <BRepAdaptor_Curve.hxx>
 #include <BRepAlgoAPI_Cut.hxx>
 #include <BRepAlgoAPI_Fuse.hxx>
 #include <BRepBuilderAPI_NurbsConvert.hxx>
@@ -17,6 +18,7 @@
 #include <BRepPrimAPI_MakeCylinder.hxx>
 #include <STEPControl_Writer.hxx>
 #include <TopExp_Explorer.hxx>
+#include <TopoDS.hxx>
 #include <gtest/gtest.h>
 
 #include <cstdlib>
@@ -280,6 +282,66 @@ TEST(Joined, ACornerThatCrossesTheEdgeIsMadeDirectly) {
     const Difference is = difference(*part, *made->part, 0);
     EXPECT_TRUE(is.valid && is.closed);
     EXPECT_NEAR(is.volume, -8 * 0.4, 1e-6);
+}
+
+/// Middles of the edges that a face shares with the others of its surface.
+std::vector<Vec3> joints_of(const part::Part& part, const surface::FaceMap& map) {
+    std::vector<Vec3> middles;
+    const gp_Trsf placing =
+        part::occurrence(part, part.faces()[static_cast<std::size_t>(map.face())].body).location.Transformation();
+    for (const int other : map.faces())
+        for (TopExp_Explorer a(part::face_shape(part, map.face()), TopAbs_EDGE); a.More(); a.Next())
+            for (TopExp_Explorer b(part::face_shape(part, other), TopAbs_EDGE); b.More() && other != map.face();
+                 b.Next())
+                if (a.Current().IsSame(b.Current())) {
+                    const BRepAdaptor_Curve curve(TopoDS::Edge(a.Current()));
+                    const gp_Pnt p =
+                        curve.Value((curve.FirstParameter() + curve.LastParameter()) / 2).Transformed(placing);
+                    middles.push_back({p.X(), p.Y(), p.Z()});
+                }
+    return middles;
+}
+
+TEST(Joined, RealPartsTakeMarksAcrossEdgesWithinASurface) {
+    int surfaces = 0, direct = 0, other = 0, refused = 0;
+    for (const char* file : {"as1-oc-214.stp", "as1_pe_203.stp", "component8.step", "dm1-id-214.stp", "frame.step",
+                             "io1-cm-214.stp", "io1-tu-203.stp", "screw.step", "sg1-c5-214.stp", "bottle.brep"}) {
+        const part::PartPtr part = open_any(file);
+        int tried = 0;
+        for (const part::Face& face : part->faces()) {
+            if (face.kind > part::FaceKind::cone || face.area_mm2 < 60 ||
+                !part->bodies()[static_cast<std::size_t>(face.body)].solid)
+                continue;
+            const auto map = surface::map_face(*part, face.index);
+            if (!map || (*map)->faces().size() < 2) continue;
+            ++surfaces;
+            if (tried == 2) continue;
+            for (const Vec3& middle : joints_of(*part, **map)) {
+                const geometry::Outline outline = moved(lettering(2, 3, 1.6), (*map)->locate(middle), 5);
+                if (surface::margin(**map, outline).distance < 0.2) continue;
+                const imprint::Footprint mark{"mark", *map, outline, Mode::engrave, Mm(0.2), {}};
+                const auto made = imprint::imprint(part, std::span(&mark, 1), {}, Progress());
+                if (!made) {
+                    EXPECT_NE(made.error().code, "imprint.failed") << file << face.index << made.error().message;
+                    ++refused;
+                    continue;
+                }
+                ++tried;
+                (made->marks[0].route == imprint::Route::direct ? direct : other) += 1;
+                const Difference is = difference(*part, *made->part, face.body);
+                EXPECT_TRUE(is.valid && is.closed) << file << face.index;
+                const bool spline = (*map)->unrolling() && (*map)->unrolling()->recognised;
+                EXPECT_NEAR(is.volume / made->marks[0].volume_change_mm3, 1, spline ? 1e-3 : 1e-5)
+                    << file << face.index;
+                break;
+            }
+        }
+    }
+    RecordProperty("surfaces", surfaces);
+    RecordProperty("direct", direct);
+    RecordProperty("other", other);
+    RecordProperty("refused", refused);
+    EXPECT_GT(direct, 5);
 }
 
 TEST(Joined, RandomMarksAreSoundOrRefusedPlainly) {
