@@ -151,11 +151,11 @@ const Tracked& BodyEdit::host(int face) const {
     return *std::find_if(tracked_.begin(), tracked_.end(), [&](const Tracked& item) { return item.face == face; });
 }
 
-Result<Sorted> BodyEdit::sorted(int face, const Site& site) const {
+Result<Sorted> BodyEdit::sorted(const Footprint& mark, const Site& site) const {
     Sorted out;
     const std::vector<RegionPolygons> polygons = polygons_of(site.outline);
     std::vector<char> taken(polygons.size(), 0);
-    for (const TopoDS_Face& piece : host(face).now) {
+    for (const TopoDS_Face& piece : hosts(mark)) {
         const Result<HostArea> area = HostArea::of(piece, site);
         if (!area) return std::unexpected(area.error());
         Sorted::Share share{piece, {}, {}};
@@ -229,14 +229,27 @@ Status BodyEdit::cut_generally(Making& making, std::span<const std::size_t> whic
 
 Status BodyEdit::emboss(Making& making) {
     const Site& site = making.site;
-    const int face = making.mark.map->face();
-    Result<Sorted> sorted = this->sorted(face, site);
+    Result<Sorted> sorted = this->sorted(making.mark, site);
     if (!sorted) return std::unexpected(sorted.error());
     if (sorted->shares.empty() && geometry::intersection(making.mark.outline, making.mark.map->room()).empty())
         return fail("imprint.outside", "Nothing of the mark \"" + making.mark.name + "\" lies on its face.",
                     "Move the mark onto the face.");
     if (making.choice == RouteChoice::general) sorted->send_all_to_the_boolean();
-    if (making.choice == RouteChoice::direct && !sorted->crossing.empty()) return not_direct(making.mark);
+    std::vector<std::size_t> joined;
+    if (making.choice != RouteChoice::general) {
+        Result<std::vector<std::size_t>> found = joinable(making, *sorted);
+        if (!found) return std::unexpected(found.error());
+        joined = *std::move(found);
+    }
+    if (making.choice == RouteChoice::direct && sorted->crossing.size() > joined.size()) return not_direct(making.mark);
+    if (!joined.empty()) {
+        if (const Status done = cut_joined(making, joined); !done) return done;
+        sorted = this->sorted(making.mark, site);
+        if (!sorted) return std::unexpected(sorted.error());
+    }
+    // What was made over the edges between its faces lies across a boundary now.
+    const auto is_joined = [&](std::size_t i) { return std::ranges::find(joined, i) != joined.end(); };
+    std::erase_if(sorted->crossing, is_joined);
     std::vector<TopoDS_Shape> removed;
     if (!sorted->crossing.empty() && site.flat && making.mark.mode == Mode::raise)
         return fail(making.choice == RouteChoice::general ? "imprint.route" : "imprint.outside",
@@ -244,17 +257,19 @@ Status BodyEdit::emboss(Making& making) {
                         "\" is raised to a flat roof, which is made directly, strictly inside one face.",
                     "Move it onto the face, or let its roof follow the face.");
     if (!sorted->crossing.empty()) {
-        making.result.route = sorted->shares.empty() ? Route::general : Route::mixed;
+        making.result.route = sorted->shares.empty() && joined.empty() ? Route::general : Route::mixed;
         const std::vector<std::size_t> cut = sorted->crossing;
         if (const Status done = cut_generally(making, cut, prisms_of(making.mark, site), &removed); !done) return done;
-        sorted = making.choice == RouteChoice::general ? Sorted{{}, cut} : this->sorted(face, site);
+        sorted = making.choice == RouteChoice::general ? Sorted{{}, cut} : this->sorted(making.mark, site);
         if (!sorted) return std::unexpected(sorted.error());
+        std::erase_if(sorted->crossing, is_joined);
         if (sorted->crossing != cut) return failed("the rest of it does not fit the face after the cut over its edge");
     }
     if (const Status done = cut_directly(making, *sorted); !done) return done;
     for (const Sorted::Share& share : sorted->shares)
         for (const std::size_t i : share.regions)
             making.change += (takes_away(making.mark.mode) ? -1 : 1) * volume_of(site, site.outline.regions[i]);
+    if (!joined.empty()) sorted->shares.push_back({{}, joined, {}}); // to be filled like the others
     if (making.mark.mode == Mode::inlay)
         if (const Status done = fill(making, *sorted, removed); !done) return done;
     return {};

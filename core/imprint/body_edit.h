@@ -73,7 +73,12 @@ private:
     [[nodiscard]] Result<bool> open_directly(Making& making, const FarSide& far);
     [[nodiscard]] Status fill(Making& making, const Sorted& directly, std::span<const TopoDS_Shape> removed);
 
-    [[nodiscard]] Result<Sorted> sorted(int face, const Site& site) const;
+    [[nodiscard]] Result<Sorted> sorted(const Footprint& mark, const Site& site) const;
+    /// All that is left of the faces that the mark's map runs over.
+    [[nodiscard]] std::vector<TopoDS_Face> hosts(const Footprint& mark) const;
+    /// Those of the crossing regions that cross only edges between the hosts.
+    [[nodiscard]] Result<std::vector<std::size_t>> joinable(const Making& making, const Sorted& sorted) const;
+    [[nodiscard]] Status cut_joined(Making& making, std::span<const std::size_t> regions);
     [[nodiscard]] Status cut_directly(Making& making, const Sorted& sorted);
     [[nodiscard]] Status cut_generally(Making& making, std::span<const std::size_t> regions, const Prisms& prisms,
                                        std::vector<TopoDS_Shape>* removed = nullptr);

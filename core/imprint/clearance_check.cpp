@@ -201,7 +201,7 @@ Status check_pairs(const part::Part& part, std::span<const Footprint> marks, con
     for (std::size_t i = 0; i < marks.size(); ++i)
         for (std::size_t j = 0; j < marks.size(); ++j) {
             const Footprint &a = marks[i], &b = marks[j];
-            if (a.map->face() == b.map->face() || body_of(a) != body_of(b)) continue;
+            if (surface::share_a_face(*a.map, *b.map) || body_of(a) != body_of(b)) continue;
             if (takes_away(a.mode) != takes_away(b.mode) || a.mode == Mode::through || b.mode == Mode::through)
                 continue;
             if (!near_each_other(a, b)) continue;

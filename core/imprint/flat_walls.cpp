@@ -215,8 +215,11 @@ private:
     }
 
     void on_host(const TopoDS_Edge& edge, const RimCurve& along, const Handle(Geom2d_Curve) & curve) {
-        if (host_.stored)
-            host_.stored->lay_on(edge, [&](double part) { return ParameterCurve{5, along.uv}.at(part); });
+        const auto uv = [&](double part) { return ParameterCurve{5, along.uv}.at(part); };
+        if (host_.lay_rim)
+            host_.lay_rim(edge, uv);
+        else if (host_.stored)
+            host_.stored->lay_on(edge, uv);
         else
             on(edge, curve, host_.surface, rim_off_);
     }

@@ -23,9 +23,11 @@ Result<TopoDS_Shell> hollow(const Site& site, const geometry::Region& region) {
 
 Status BodyEdit::hide(Making& making) {
     const Site& site = making.site;
-    Result<Sorted> sorted = this->sorted(making.mark.map->face(), site);
+    Result<Sorted> sorted = this->sorted(making.mark, site);
     if (!sorted) return std::unexpected(sorted.error());
-    if (!sorted->crossing.empty())
+    const Result<std::vector<std::size_t>> joined = joinable(making, *sorted);
+    if (!joined) return std::unexpected(joined.error());
+    if (sorted->crossing.size() > joined->size())
         return fail("imprint.outside",
                     "\"" + making.mark.name + "\" lies partly beside its face, where nothing would cover it.",
                     "Move it onto the face.");

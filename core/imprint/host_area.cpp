@@ -30,6 +30,16 @@ bool has(const Box2& box, Vec2 p) {
     return box.low.x <= p.x && p.x <= box.high.x && box.low.y <= p.y && p.y <= box.high.y;
 }
 
+double clearance_of(std::span<const TopoDS_Face> faces) {
+    double tolerance = 0;
+    for (const TopoDS_Face& face : faces) {
+        tolerance = std::max(tolerance, BRep_Tool::Tolerance(face));
+        for (TopExp_Explorer edge(face, TopAbs_EDGE); edge.More(); edge.Next())
+            tolerance = std::max(tolerance, BRep_Tool::Tolerance(TopoDS::Edge(edge.Current())));
+    }
+    return std::max(5e-3, 2 * tolerance + 2 * flat);
+}
+
 /// All holes of all regions, for finding the smallest around a point.
 class Holes {
 public:
@@ -81,9 +91,9 @@ std::vector<RegionPolygons> polygons_of(const geometry::Outline& outline) {
 HostArea::HostArea(std::vector<Polygon> polygons, std::vector<Hole> wires, double clearance)
     : polygons_(std::move(polygons)), tree_(polygons_), wires_(std::move(wires)), clearance_(clearance) {}
 
-Result<std::vector<Polygon>> HostArea::rolled_out(const TopoDS_Face& face, const Site& site) {
+Result<std::vector<Polygon>> HostArea::rolled_out(std::span<const TopoDS_Face> faces, const Site& site) {
     const surface::Unrolling& unrolling = *site.unrolling;
-    const auto boundary = surface::round_boundary(face, gp_Trsf(), unrolling, flat);
+    const auto boundary = surface::round_boundary(faces, gp_Trsf(), unrolling, flat);
     if (!boundary) return std::unexpected(boundary.error());
     const auto room = surface::room_of(*boundary, unrolling, surface::whole_window(unrolling));
     if (!room) return std::unexpected(room.error());
@@ -119,22 +129,25 @@ Result<std::vector<Polygon>> HostArea::laid_flat(const TopoDS_Face& face, const 
     return *std::move(polygons);
 }
 
-Result<HostArea> HostArea::of(const TopoDS_Face& face, const Site& site) {
+Result<std::vector<Polygon>> HostArea::outlined(std::span<const TopoDS_Face> faces, const Site& site) {
+    if (site.unrolling) return rolled_out(faces, site);
+    const Result<surface::Boundary> boundary = surface::boundary_of(faces, gp_Trsf(), site.frame, flat);
+    if (!boundary) return std::unexpected(boundary.error());
     std::vector<Polygon> polygons;
-    if (site.chart) {
-        auto laid = laid_flat(face, site);
-        if (!laid) return std::unexpected(laid.error());
-        polygons = *std::move(laid);
-    } else if (site.unrolling) {
-        auto rolled = rolled_out(face, site);
-        if (!rolled) return std::unexpected(rolled.error());
-        polygons = *std::move(rolled);
-    } else {
-        const Result<surface::Boundary> boundary = surface::boundary_of(face, gp_Trsf(), site.frame, flat);
-        if (!boundary) return std::unexpected(boundary.error());
-        for (const geometry::Contour& contour : boundary->contours)
-            polygons.push_back(geometry::flattened(contour, flat));
-    }
+    for (const geometry::Contour& contour : boundary->contours)
+        polygons.push_back(geometry::flattened(contour, flat));
+    return polygons;
+}
+
+Result<HostArea> HostArea::of(std::span<const TopoDS_Face> faces, const Site& site) {
+    auto polygons = outlined(faces, site);
+    if (!polygons) return std::unexpected(polygons.error());
+    return HostArea(*std::move(polygons), {}, clearance_of(faces));
+}
+
+Result<HostArea> HostArea::of(const TopoDS_Face& face, const Site& site) {
+    auto polygons = site.chart ? laid_flat(face, site) : outlined(std::span(&face, 1), site);
+    if (!polygons) return std::unexpected(polygons.error());
     const auto places_of = [&](const TopoDS_Shape& wire, const Vec3& p) -> std::vector<Vec2> {
         if (site.chart) {
             const auto uv = surface::parameter_point(wire, face);
@@ -147,16 +160,13 @@ Result<HostArea> HostArea::of(const TopoDS_Face& face, const Site& site) {
         return {at, site.unrolling->turned(at, 1), site.unrolling->turned(at, -1)};
     };
     std::vector<Hole> wires;
-    double tolerance = BRep_Tool::Tolerance(face);
     for (TopoDS_Iterator wire(face); wire.More(); wire.Next()) {
         TopExp_Explorer vertex(wire.Value(), TopAbs_VERTEX);
         if (wire.Value().ShapeType() != TopAbs_WIRE || !vertex.More()) continue;
         const gp_Pnt at = BRep_Tool::Pnt(TopoDS::Vertex(vertex.Current()));
         wires.push_back({TopoDS::Wire(wire.Value()), places_of(wire.Value(), part::vec(at))});
     }
-    for (TopExp_Explorer edge(face, TopAbs_EDGE); edge.More(); edge.Next())
-        tolerance = std::max(tolerance, BRep_Tool::Tolerance(TopoDS::Edge(edge.Current())));
-    return HostArea(std::move(polygons), std::move(wires), std::max(5e-3, 2 * tolerance + 2 * flat));
+    return HostArea(*std::move(polygons), std::move(wires), clearance_of(std::span(&face, 1)));
 }
 
 bool HostArea::touches(const Polygon& polygon) const {

@@ -21,7 +21,10 @@ class HostArea {
 public:
     /// Errors: "surface.degenerate".
     [[nodiscard]] static Result<HostArea> of(const TopoDS_Face& face, const Site& site);
+    /// Of several on one plane, cylinder or cone as one; without what nesting_of() wants.
+    [[nodiscard]] static Result<HostArea> of(std::span<const TopoDS_Face> faces, const Site& site);
 
+    [[nodiscard]] bool covers(Vec2 at) const { return tree_.inside(at); }
     /// Inside with a little room to every edge, and no hole of the face in it.
     [[nodiscard]] bool holds(const RegionPolygons& region) const;
     /// For regions that it holds.
@@ -32,7 +35,10 @@ private:
         TopoDS_Wire wire;
         std::vector<Vec2> at; ///< a point of it, on every turn
     };
-    [[nodiscard]] static Result<std::vector<geometry::Polygon>> rolled_out(const TopoDS_Face& face, const Site& site);
+    [[nodiscard]] static Result<std::vector<geometry::Polygon>> rolled_out(std::span<const TopoDS_Face> faces,
+                                                                           const Site& site);
+    [[nodiscard]] static Result<std::vector<geometry::Polygon>> outlined(std::span<const TopoDS_Face> faces,
+                                                                         const Site& site);
     [[nodiscard]] static Result<std::vector<geometry::Polygon>> laid_flat(const TopoDS_Face& face, const Site& site);
     HostArea(std::vector<geometry::Polygon> polygons, std::vector<Hole> wires, double clearance);
     [[nodiscard]] bool touches(const geometry::Polygon& polygon) const;

@@ -124,7 +124,8 @@ std::vector<BodyEdit> edits_for(const part::Part& part, std::span<const Footprin
             entry->second.push_back(face);
     };
     for (std::size_t i = 0; i < marks.size(); ++i) {
-        take(marks[i].map->face());
+        for (const int face : marks[i].map->faces())
+            take(face);
         for (const int face : far[i].faces)
             take(face);
     }

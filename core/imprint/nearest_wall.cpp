@@ -96,7 +96,7 @@ public:
         return aside > 0 ? std::hypot(aside, std::max(under, 0.0)) : under;
     }
     void look(const Triangle& triangle) {
-        if (triangle.face == mark_.face || std::find(but_.begin(), but_.end(), triangle.face) != but_.end()) return;
+        if (mark_.owns(triangle.face) || std::find(but_.begin(), but_.end(), triangle.face) != but_.end()) return;
         looking_at_ = triangle.face;
         Corners t;
         for (std::size_t i = 0; i < 3; ++i)
@@ -195,7 +195,7 @@ public:
         return std::max(box.low.z, 0.0);
     }
     void look(const Triangle& triangle) {
-        if (triangle.face == mark_.face) return;
+        if (mark_.owns(triangle.face)) return;
         Corners t;
         for (std::size_t i = 0; i < 3; ++i)
             t[i] = mark_.own(triangle.corners[i]);
@@ -235,7 +235,7 @@ FootprintArea::FootprintArea(const Footprint& mark, double mesh_tolerance)
 FootprintArea::FootprintArea(const Footprint& mark, double mesh_tolerance,
                              const std::vector<geometry::Polygon>& outline_polygons,
                              const std::vector<geometry::Polygon>& room_polygons)
-    : depth(-extent_of(mark).low), beside(hair + mesh_tolerance), face(mark.map->face()), outline(outline_polygons),
+    : depth(-extent_of(mark).low), beside(hair + mesh_tolerance), faces(mark.map->faces()), outline(outline_polygons),
       room(room_polygons) {
     const Vec3 normal = mark.map->normal({}), x = mark.map->x_direction({});
     frame_ = {mark.map->point({}), x, cross(normal, x), normal};

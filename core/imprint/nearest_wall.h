@@ -7,6 +7,8 @@
 #include "core/imprint/triangle_tree.h"
 #include "core/surface/segment_tree.h"
 
+#include <algorithm>
+
 namespace touchmark::imprint {
 
 /// A footprint made ready for questions: its outline and the face's room as trees, points in map mm and height.
@@ -19,9 +21,11 @@ public:
     [[nodiscard]] Vec3 space(const Vec3& own) const;
     [[nodiscard]] Box3 own(const Box3& box) const;
 
+    [[nodiscard]] bool owns(int face) const { return std::ranges::find(faces, face) != faces.end(); }
+
     double depth;
-    double beside; ///< so far inside the room's edge still counts as beside the face, mm
-    int face;
+    double beside;          ///< so far inside the room's edge still counts as beside the face, mm
+    std::vector<int> faces; ///< the mark's own
     surface::SegmentTree outline, room;
     Box2 box, room_box;
 

@@ -122,6 +122,30 @@ bool may_meet_itself(const Footprint& mark) {
     return high - low > 2 * std::numbers::pi - 2 * Range::room;
 }
 
+/// Marks that are laid from different faces of one surface are compared in the second's mm.
+bool meet_on_faces(const Footprint& a, const Flat& flat_a, const Footprint& b, const Flat& flat_b) {
+    if (a.map->face() == b.map->face()) return meet(flat_a, flat_b) || meet_round(a, flat_a, b, flat_b);
+    if (!surface::share_a_face(*a.map, *b.map)) return false;
+    Footprint carried = b;
+    carried.outline = {};
+    for (const geometry::Polygon& polygon : flat_a.polygons) {
+        geometry::Polygon moved;
+        const Vec2* last = nullptr;
+        for (const Vec2 p : polygon) {
+            Vec2 at = b.map->locate(a.map->point(p));
+            if (const auto* round = b.map->unrolling(); last && round && round->closed)
+                for (const int turns : {-1, 1}) // the outline goes on where the unrolling ends
+                    if (const Vec2 other = round->turned(at, turns); distance(other, *last) < distance(at, *last))
+                        at = other;
+            moved.push_back(at);
+            last = &moved.back();
+        }
+        carried.outline.regions.push_back({geometry::contour_of(moved), {}});
+    }
+    const Flat flat_c(carried.outline);
+    return meet(flat_c, flat_b) || meet_round(carried, flat_c, b, flat_b);
+}
+
 } // namespace
 
 Status apart(std::span<const Footprint> marks) {
@@ -133,8 +157,7 @@ Status apart(std::span<const Footprint> marks) {
     for (std::size_t i = 0; i < marks.size(); ++i) {
         if (meet_round(marks[i], flats[i], marks[i], flats[i])) return too_long(marks[i]);
         for (std::size_t j = 0; j < i; ++j)
-            if (marks[i].map->face() == marks[j].map->face() &&
-                (meet(flats[i], flats[j]) || meet_round(marks[i], flats[i], marks[j], flats[j])))
+            if (meet_on_faces(marks[i], flats[i], marks[j], flats[j]))
                 return fail("imprint.overlap",
                             "The marks \"" + marks[j].name + "\" and \"" + marks[i].name + "\" overlap or touch.",
                             "Move one of them away.");

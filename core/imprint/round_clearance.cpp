@@ -21,20 +21,25 @@ constexpr double thorough = 6;  // mm; thicker walls matter to nobody
 constexpr double hair = 1e-2;   // mm from the room's edge that still counts as its edge, on an exact mesh
 constexpr double spacing = 0.5; // mm between the points that are looked from
 
+bool is_in(std::span<const int> faces, int face) {
+    return std::find(faces.begin(), faces.end(), face) != faces.end();
+}
+
 /// Where a ray first meets a triangle. Of the mark's own face only what is beyond its axis.
 class RaySearch {
 public:
-    RaySearch(const Vec3& from, const Vec3& along, double within, int own, double own_from, std::span<const int> but)
+    RaySearch(const Vec3& from, const Vec3& along, double within, std::span<const int> own, double own_from,
+              std::span<const int> but)
         : ray_{from, along}, best_(within), own_(own), own_from_(own_from), but_(but) {}
 
     [[nodiscard]] double best() const { return best_ - 1e-6; }
     [[nodiscard]] double bound(const Box3& box) const { return ray_.entry(box); }
     void look(const Triangle& triangle) {
-        if (std::find(but_.begin(), but_.end(), triangle.face) != but_.end()) return;
+        if (is_in(but_, triangle.face)) return;
         constexpr double edge = 1e-9;
         const auto at = ray_.hit(triangle, edge);
         if (!at || *at < level || *at >= best()) return;
-        if (triangle.face == own_ && *at < own_from_) return;
+        if (*at < own_from_ && is_in(own_, triangle.face)) return;
         best_ = *at;
         face_ = triangle.face;
         found_ = true;
@@ -45,7 +50,7 @@ public:
 private:
     Ray ray_;
     double best_;
-    int own_;
+    std::span<const int> own_;
     double own_from_;
     std::span<const int> but_;
     int face_ = -1;
@@ -74,7 +79,8 @@ Vec3 nearest_in(const std::array<Vec3, 3>& t, const Vec3& p) {
 /// The nearest point of another face beneath the mark's own.
 template <class Beneath> class NearSearch {
 public:
-    NearSearch(const Vec3& from, double within, int own, std::span<const int> but, const Beneath& beneath)
+    NearSearch(const Vec3& from, double within, std::span<const int> own, std::span<const int> but,
+               const Beneath& beneath)
         : from_(from), best_(within), own_(own), but_(but), beneath_(beneath) {}
 
     [[nodiscard]] double best() const { return best_ - 1e-6; }
@@ -84,7 +90,7 @@ public:
                            off(from_.z, box.low.z, box.high.z)});
     }
     void look(const Triangle& triangle) {
-        if (triangle.face == own_ || std::find(but_.begin(), but_.end(), triangle.face) != but_.end()) return;
+        if (is_in(own_, triangle.face) || is_in(but_, triangle.face)) return;
         const Vec3 at = nearest_in(triangle.corners, from_);
         const double off = distance(at, from_);
         if (off >= best() || !beneath_(at)) return;
@@ -99,7 +105,7 @@ public:
 private:
     Vec3 from_;
     double best_;
-    int own_;
+    std::span<const int> own_;
     std::span<const int> but_;
     const Beneath& beneath_;
     std::optional<Vec3> found_;
@@ -219,7 +225,7 @@ private:
 std::optional<Obstacles::Wall> nearest_wall_round(const Footprint& mark, double mesh_tolerance,
                                                   const TriangleTree& tree, double within, std::span<const int> but) {
     const Ground ground(mark);
-    const int own = mark.map->face();
+    const std::vector<int> own = mark.map->faces();
     const double beside = hair + mesh_tolerance;
     const Ending ending(mark);
     const std::vector<geometry::Polygon> polygons = geometry::flattened(mark.outline, flat);
@@ -228,7 +234,7 @@ std::optional<Obstacles::Wall> nearest_wall_round(const Footprint& mark, double 
     const std::vector<Vec2> inner = within_outline(polygons, spacing);
     points.insert(points.end(), inner.begin(), inner.end());
     const auto other = [&](const Triangle& triangle) {
-        return triangle.face != own && std::find(but.begin(), but.end(), triangle.face) == but.end();
+        return !is_in(own, triangle.face) && !is_in(but, triangle.face);
     };
     std::optional<Obstacles::Wall> found;
     double best = within, own_from = 1e300, deepest = 0;
@@ -244,7 +250,7 @@ std::optional<Obstacles::Wall> nearest_wall_round(const Footprint& mark, double 
     }
     // Most rays end before they can meet anything: only what is near is looked at.
     const TriangleTree near_rays = collected(tree, widened(reached, hair), [&](const Triangle& triangle) {
-        return other(triangle) || (triangle.face == own && own_from <= best + deepest);
+        return other(triangle) || (own_from <= best + deepest && is_in(own, triangle.face));
     });
     for (std::size_t i = 0; i < points.size() && !near_rays.empty(); ++i) {
         const auto& there = places[i];
@@ -292,12 +298,12 @@ std::optional<double> lowest_roof_round(const Footprint& mark, const TriangleTre
     const bool raised = mark.mode == Mode::raise;
     const double high = raised ? mark.depth.value : 0;
     std::optional<double> lowest;
+    const std::vector<int> own = mark.map->faces();
     for (const Vec2 at : points_of(mark.outline, spacing)) {
         const auto there = ground.place(at, 0);
         const auto [up, rise] = raised ? ending.from(there) : Ending::Line{there.normal, high};
         // As if it rose equally everywhere.
-        RaySearch ray(there.point, up, lowest.value_or(within) + rise - high, mark.map->face(), ground.own_from(at),
-                      {});
+        RaySearch ray(there.point, up, lowest.value_or(within) + rise - high, own, ground.own_from(at), {});
         tree.visit(ray);
         if (const auto hit = ray.found()) lowest = *hit - rise + high;
     }

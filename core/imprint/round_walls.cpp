@@ -139,10 +139,9 @@ private:
 
     void on_host(const TopoDS_Edge& edge, const ParameterCurve& along, double by, const Handle(Geom2d_Curve) & curve,
                  double tolerance) {
-        if (host_.stored) {
-            host_.stored->lay_on(edge, [&](double part) { return along.at(part) + Vec2{by, 0}; });
-            return;
-        }
+        const auto uv = [&](double part) { return along.at(part) + Vec2{by, 0}; };
+        if (host_.lay_rim) return host_.lay_rim(edge, uv);
+        if (host_.stored) return host_.stored->lay_on(edge, uv);
         builder_.UpdateEdge(edge, curve, host_.surface.surface, host_.surface.location, tolerance);
     }
     void on_floor(const TopoDS_Edge& edge, const Handle(Geom2d_Curve) & curve, double tolerance) {

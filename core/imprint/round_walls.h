@@ -21,6 +21,9 @@ struct RoundHost {
     HostSurface surface;                            ///< its plane is not used
     double low = 0;                                 ///< u from here on, a turn at most
     std::shared_ptr<const StoredRound> stored = {}; ///< where the surface has other parameters
+    /// Gives a rim its curve on the host, when that is neither the surface's own nor `stored`'s business; see
+    /// StoredRound::lay_on().
+    std::function<void(const TopoDS_Edge&, const std::function<Vec2(double)>&)> lay_rim = {};
 };
 
 /// By how many turns, in radians, an angle is to be moved to lie in the host's own turn.

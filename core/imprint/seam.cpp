@@ -2,6 +2,7 @@
 #include "core/imprint/seam.h"
 
 #include "core/imprint/check.h"
+#include "core/surface/round_face.h"
 
 #include <BRepTools_WireExplorer.hxx>
 #include <BRep_Builder.hxx>
@@ -293,12 +294,24 @@ private:
     std::vector<Loop> outer_, inner_;
 };
 
+/// Whether the face's surface is stored as the very one that is rolled out; another face of the same cylinder may have
+/// other axes.
+bool has_parameters_of(const TopoDS_Face& face, const surface::Unrolling& unrolling) {
+    if (unrolling.recognised) return false;
+    const auto own = surface::unrolling_of(face, gp_Trsf());
+    if (!own || own->recognised) return false;
+    constexpr double hair = 1e-9;
+    return distance(own->origin, unrolling.origin) < hair && distance(own->x, unrolling.x) < hair &&
+           distance(own->y, unrolling.y) < hair && distance(own->z, unrolling.z) < hair &&
+           std::abs(own->radius - unrolling.radius) < hair && std::abs(own->sine - unrolling.sine) < hair;
+}
+
 } // namespace
 
 RoundHost round_host(const TopoDS_Face& face, const surface::Unrolling& unrolling) {
     RoundHost host;
     host.surface.surface = BRep_Tool::Surface(face, host.surface.location);
-    if (unrolling.recognised) host.stored = std::make_shared<const StoredRound>(face, unrolling);
+    if (!has_parameters_of(face, unrolling)) host.stored = std::make_shared<const StoredRound>(face, unrolling);
     host.low = unrolling.centre.x - turn / 2;
     double low = 1e300, high = -1e300;
     for (TopExp_Explorer item(face.Oriented(TopAbs_FORWARD), TopAbs_EDGE); item.More(); item.Next()) {

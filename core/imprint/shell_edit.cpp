@@ -8,6 +8,8 @@
 #include <TopoDS_Iterator.hxx>
 #include <TopoDS_Shell.hxx>
 
+#include <algorithm>
+
 namespace touchmark::imprint {
 namespace {
 
@@ -101,6 +103,37 @@ TopoDS_Shape swap_faces(const TopoDS_Shape& solid, const std::array<TopoDS_Face,
     builder.Add(changed, joined);
     for (const TopoDS_Shape& other : others)
         builder.Add(changed, other);
+    return changed;
+}
+
+TopoDS_Shape swap_many(const TopoDS_Shape& solid, const std::vector<TopoDS_Face>& faces,
+                       const std::vector<std::vector<TopoDS_Face>>& replacements,
+                       const std::vector<TopoDS_Face>& added) {
+    BRep_Builder builder;
+    TopoDS_Solid changed;
+    builder.MakeSolid(changed);
+    for (TopoDS_Iterator shell(solid); shell.More(); shell.Next()) {
+        if (shell.Value().ShapeType() != TopAbs_SHELL || !holds(shell.Value(), faces[0])) {
+            builder.Add(changed, shell.Value());
+            continue;
+        }
+        TopoDS_Shell opened;
+        builder.MakeShell(opened);
+        for (TopoDS_Iterator item(shell.Value()); item.More(); item.Next()) {
+            const auto at = std::find_if(faces.begin(), faces.end(),
+                                         [&](const TopoDS_Face& face) { return item.Value().IsSame(face); });
+            if (at == faces.end()) {
+                builder.Add(opened, item.Value());
+                continue;
+            }
+            for (const TopoDS_Face& face : replacements[static_cast<std::size_t>(at - faces.begin())])
+                builder.Add(opened, face);
+        }
+        for (const TopoDS_Face& face : added)
+            builder.Add(opened, face);
+        opened.Closed(shell.Value().Closed());
+        builder.Add(changed, opened);
+    }
     return changed;
 }
 

@@ -37,6 +37,11 @@ struct Nesting {
                                       const std::array<TopoDS_Face, 2>& replacements,
                                       const std::vector<TopoDS_Face>& added);
 
+/// The solid with faces of one of its shells replaced, each by any number, and `added` put into the same shell.
+[[nodiscard]] TopoDS_Shape swap_many(const TopoDS_Shape& solid, const std::vector<TopoDS_Face>& faces,
+                                     const std::vector<std::vector<TopoDS_Face>>& replacements,
+                                     const std::vector<TopoDS_Face>& added);
+
 /// The solid with these shells, whose faces look into them, as hollows.
 [[nodiscard]] TopoDS_Shape with_hollows(const TopoDS_Shape& solid, std::span<const TopoDS_Shell> shells);
 

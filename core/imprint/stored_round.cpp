@@ -82,6 +82,8 @@ void StoredRound::add_node(int i, int k) {
         // All angles meet at an apex.
         uv.x = std::abs(unrolling_.radius_at(uv.y)) < 1e-6 ? before.unrolled.x : nearest_turn(uv.x, before.unrolled.x);
     }
+    least_u_ = std::min(least_u_, uv.x);
+    most_u_ = std::max(most_u_, uv.x);
     nodes_.push_back({at, uv});
 }
 
@@ -160,8 +162,8 @@ std::optional<double> StoredRound::cut(double first, double last, const Place& p
     return std::nullopt;
 }
 
-bool StoredRound::fit(const Handle(Geom_Curve) & curve, double first, double last, const Place& place,
-                      std::vector<Fit>& out, int depth) const {
+bool StoredRound::fit(const Wanted& wanted, double first, double last, const Place& place, std::vector<Fit>& out,
+                      int depth) const {
     constexpr int deepest = 12;
     double middle = (first + last) / 2;
     if (const auto smooth = cut(first, last, place)) {
@@ -175,32 +177,51 @@ bool StoredRound::fit(const Handle(Geom_Curve) & curve, double first, double las
             const auto at = place(t);
             if (!at) return false;
             values[i] = *at;
-            stray = std::max(stray, distance(point(*at), part::vec(curve->Value(t))));
+            stray = std::max(stray, distance(point(*at), wanted(t)));
         }
         fit.poles = poles_through(values);
         for (const double x : between)
-            fit.off = std::max(
-                fit.off, distance(point(value(fit.poles, x)), part::vec(curve->Value(first + (last - first) * x))));
+            fit.off = std::max(fit.off, distance(point(value(fit.poles, x)), wanted(first + (last - first) * x)));
         if (fit.off <= rims_within + 2 * stray || depth >= deepest) {
             fit.off = std::max(fit.off, stray);
             out.push_back(fit);
             return true;
         }
     }
-    return fit(curve, first, middle, place, out, depth + 1) && fit(curve, middle, last, place, out, depth + 1);
+    return fit(wanted, first, middle, place, out, depth + 1) && fit(wanted, middle, last, place, out, depth + 1);
 }
 
 void StoredRound::lay_on(const TopoDS_Edge& edge, const std::function<Vec2(double)>& uv) const {
     double first = 0, last = 0;
     const Handle(Geom_Curve) curve = BRep_Tool::Curve(edge, first, last);
+    // By how many turns it lies beside what the face covers.
+    constexpr double hair = 1e-3;
+    const double middle = uv(0.5).x;
+    double by = 0;
+    if (middle < least_u_ - hair) by = turn * std::ceil((least_u_ - hair - middle) / turn);
+    if (middle > most_u_ + hair) by = -turn * std::ceil((middle - most_u_ - hair) / turn);
+    const auto in_space = [&](double t) { return part::vec(curve->Value(t)); };
+    const auto meant = [&](double t) { return uv((t - first) / (last - first)) + Vec2{by, 0}; };
+    // Where the parameters run together, what is meant is exact; else the curve itself is followed.
+    constexpr double together = 1e-5; // mm
+    const bool exactly = std::ranges::all_of(between, [&](double x) {
+        const double t = first + (last - first) * x;
+        return distance(unrolling_.point(meant(t)), in_space(t)) < together;
+    });
+    const Wanted wanted = [&](double t) { return exactly ? unrolling_.point(meant(t)) : in_space(t); };
     const Place place = [&](double t) {
-        const Vec3 p = part::vec(curve->Value(t));
+        if (exactly) return stored(wanted(t), meant(t));
+        const Vec3 p = in_space(t);
         Vec2 at = unrolling_.parameters_near(p);
-        at.x = nearest_turn(at.x, uv((t - first) / (last - first)).x);
+        at.x = nearest_turn(at.x, meant(t).x);
         return stored(p, at);
     };
     std::vector<Fit> fits;
-    if (!fit(curve, first, last, place, fits, 0)) return;
+    if (!fit(wanted, first, last, place, fits, 0)) return;
+    for (Fit& fit : fits)
+        for (const double x : between)
+            fit.off = std::max(fit.off,
+                               distance(point(value(fit.poles, x)), in_space(fit.first + (fit.last - fit.first) * x)));
     const int count = static_cast<int>(fits.size());
     TColgp_Array1OfPnt2d poles(1, 5 * count + 1);
     TColStd_Array1OfReal knots(1, count + 1);

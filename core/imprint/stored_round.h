@@ -33,7 +33,7 @@ public:
     /// How far points of a seam may be off its angle, radians.
     [[nodiscard]] double seam_hair() const;
     /// Gives the edge its curve on the surface, and tolerance where that asks for it. `uv`: where its curve is at each
-    /// part of it, 0 to 1, u as unrolled() has it. Leaves it without where the surface does not reach.
+    /// part of it, 0 to 1, whole turns aside. Leaves it without where the surface does not reach.
     void lay_on(const TopoDS_Edge& edge, const std::function<Vec2(double)>& uv) const;
 
 private:
@@ -45,13 +45,14 @@ private:
         std::array<Vec2, 6> poles;
         double off = 0;
     };
-    using Place = std::function<std::optional<Vec2>(double)>;
+    using Wanted = std::function<Vec3(double)>;               ///< a point of the rim
+    using Place = std::function<std::optional<Vec2>(double)>; ///< its stored parameters
 
     void add_node(int i, int k);
     [[nodiscard]] Vec3 point(Vec2 stored) const;
     [[nodiscard]] std::optional<Vec2> stored(const Vec3& p, Vec2 near_unrolled) const;
-    [[nodiscard]] bool fit(const Handle(Geom_Curve) & curve, double first, double last, const Place& place,
-                           std::vector<Fit>& out, int depth) const;
+    [[nodiscard]] bool fit(const Wanted& wanted, double first, double last, const Place& place, std::vector<Fit>& out,
+                           int depth) const;
     [[nodiscard]] std::optional<double> cut(double first, double last, const Place& place) const;
 
     surface::Unrolling unrolling_;
@@ -60,6 +61,7 @@ private:
     std::array<double, 2> low_{}, high_{};
     std::array<std::vector<double>, 2> breaks_; ///< where it is less than three times smooth
     std::vector<Node> nodes_;
+    double least_u_ = 1e300, most_u_ = -1e300;
 };
 
 } // namespace touchmark::imprint

@@ -61,7 +61,7 @@ Result<bool> BodyEdit::open_directly(Making& making, const FarSide& far) {
     const part::Face& far_face = part_.faces()[static_cast<std::size_t>(far.faces[0])];
     if (far_face.kind != part::FaceKind::plane || far_face.body != body_ || far_face.index == making.mark.map->face())
         return false;
-    const Result<Sorted> sorted = this->sorted(making.mark.map->face(), site);
+    const Result<Sorted> sorted = this->sorted(making.mark, site);
     if (!sorted) return std::unexpected(sorted.error());
     if (!sorted->crossing.empty() || sorted->shares.size() != 1) return false;
     const Sorted::Share& share = sorted->shares[0];

@@ -16,9 +16,14 @@ using imprint::Footprint;
 /// would have another largest rectangle.
 class CarriedMap final : public surface::FaceMap {
 public:
-    CarriedMap(surface::FaceMapPtr map, int face) : map_(std::move(map)), face_(face) {}
+    /// `carried`: the index there of each face here.
+    CarriedMap(surface::FaceMapPtr map, const std::vector<int>& carried) : map_(std::move(map)), faces_(map_->faces()) {
+        for (int& face : faces_)
+            face = carried[static_cast<std::size_t>(face)];
+    }
 
-    [[nodiscard]] int face() const override { return face_; }
+    [[nodiscard]] int face() const override { return faces_[0]; }
+    [[nodiscard]] std::vector<int> faces() const override { return faces_; }
     [[nodiscard]] part::FaceKind kind() const override { return map_->kind(); }
     [[nodiscard]] Vec3 point(Vec2 at) const override { return map_->point(at); }
     [[nodiscard]] Vec3 normal(Vec2 at) const override { return map_->normal(at); }
@@ -33,7 +38,7 @@ public:
 
 private:
     surface::FaceMapPtr map_;
-    int face_;
+    std::vector<int> faces_;
 };
 
 /// For each face of `part` its index in `marked`; nullopt where a mark took a face apart, so that the one is not the
@@ -69,8 +74,7 @@ Result<Step> go_on(const part::PartPtr& part, const Step& from, std::span<const 
     if (done > 0) {
         if (const auto carried = carried_faces(*part, *from.part)) {
             for (Footprint& mark : rest)
-                mark.map = std::make_shared<const CarriedMap>(mark.map,
-                                                              (*carried)[static_cast<std::size_t>(mark.map->face())]);
+                mark.map = std::make_shared<const CarriedMap>(mark.map, *carried);
         } else {
             start = {part, {}};
             rest.assign(marks.begin(), marks.end());

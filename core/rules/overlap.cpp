@@ -13,20 +13,23 @@ namespace {
 
 const MarkView* on_same_face(const Context& context, const MarkView& view, std::size_t other) {
     const MarkView& candidate = context.marks[other];
-    return view.map && candidate.map && view.drawn && candidate.drawn && candidate.map->face() == view.map->face()
+    return view.map && candidate.map && view.drawn && candidate.drawn &&
+                   surface::share_a_face(*candidate.map, *view.map)
                ? &candidate
                : nullptr;
 }
 
-/// The other mark in the mm of this one's map: on faces that cannot be rolled out each mark has its own.
+/// The other mark in the mm of this one's map: on faces that cannot be rolled out each mark has its own, and each face
+/// of one surface has.
 geometry::Outline seen_from(const MarkView& view, const MarkView& other) {
-    if (!other.map->chart() || !view.map->chart()) return other.placed;
+    const bool same_face = other.map->face() == view.map->face();
+    if (same_face && (!other.map->chart() || !view.map->chart())) return other.placed;
     geometry::Outline seen;
     for (const geometry::Region& region : other.placed.regions) {
         const auto carried = [&](const geometry::Contour& contour) {
             geometry::Polygon points = geometry::flattened(contour, 0.01);
             for (Vec2& p : points)
-                p = view.map->from_face(other.map->on_face(p));
+                p = same_face ? view.map->from_face(other.map->on_face(p)) : view.map->locate(other.map->point(p));
             return geometry::contour_of(points);
         };
         geometry::Region& own = seen.regions.emplace_back(geometry::Region{carried(region.outer), {}});

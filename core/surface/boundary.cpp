@@ -185,27 +185,36 @@ Status chain(std::vector<Piece>& pieces, std::vector<Contour>& contours) {
 
 } // namespace
 
-Result<Boundary> boundary_of(const TopoDS_Face& face, const gp_Trsf& placing, const Frame& frame, double tolerance) {
+Result<Boundary> boundary_of(std::span<const TopoDS_Face> faces, const gp_Trsf& placing, const Frame& frame,
+                             double tolerance) {
     Boundary boundary;
     const Reader reader(placing, frame, tolerance);
     TopTools_IndexedMapOfShape edges;
     std::vector<int> uses;
-    const TopoDS_Shape forward = face.Oriented(TopAbs_FORWARD);
     const auto is_side = [](const TopoDS_Shape& edge) {
         return edge.ShapeType() == TopAbs_EDGE &&
                (edge.Orientation() == TopAbs_FORWARD || edge.Orientation() == TopAbs_REVERSED) &&
                !BRep_Tool::Degenerated(TopoDS::Edge(edge));
     };
-    for (TopoDS_Iterator wire(forward); wire.More(); wire.Next())
-        for (TopoDS_Iterator edge(wire.Value()); edge.More(); edge.Next())
+    const auto each_wire = [&](auto&& look) {
+        for (const TopoDS_Face& face : faces) {
+            const TopoDS_Shape seen = faces.size() == 1 ? face.Oriented(TopAbs_FORWARD) : TopoDS_Shape(face);
+            for (TopoDS_Iterator wire(seen); wire.More(); wire.Next())
+                look(wire.Value());
+        }
+    };
+    each_wire([&](const TopoDS_Shape& wire) {
+        for (TopoDS_Iterator edge(wire); edge.More(); edge.Next())
             if (is_side(edge.Value())) {
                 const auto index = static_cast<std::size_t>(edges.Add(edge.Value()));
                 uses.resize(std::max(uses.size(), index));
                 ++uses[index - 1];
             }
-    for (TopoDS_Iterator wire(forward); wire.More(); wire.Next()) {
-        std::vector<Piece> pieces;
-        for (TopoDS_Iterator item(wire.Value()); item.More(); item.Next()) {
+    });
+    std::vector<std::vector<Piece>> pieces; // a wire's, or where there are more faces, all together
+    each_wire([&](const TopoDS_Shape& wire) {
+        if (pieces.empty() || faces.size() == 1) pieces.emplace_back();
+        for (TopoDS_Iterator item(wire); item.More(); item.Next()) {
             if (!is_side(item.Value()) || uses[static_cast<std::size_t>(edges.FindIndex(item.Value()) - 1)] != 1)
                 continue;
             const TopoDS_Edge& edge = TopoDS::Edge(item.Value());
@@ -214,12 +223,17 @@ Result<Boundary> boundary_of(const TopoDS_Face& face, const gp_Trsf& placing, co
             if (piece.segments.empty()) continue;
             if (edge.Orientation() == TopAbs_REVERSED) turn_round(piece.segments);
             TopExp::Vertices(edge, piece.first, piece.last, Standard_True);
-            pieces.push_back(std::move(piece));
+            pieces.back().push_back(std::move(piece));
         }
-        if (const Status done = chain(pieces, boundary.contours); !done) return std::unexpected(done.error());
-    }
+    });
+    for (std::vector<Piece>& own : pieces)
+        if (const Status done = chain(own, boundary.contours); !done) return std::unexpected(done.error());
     if (boundary.contours.empty()) return fail("surface.degenerate", "The face has no edges.", "Choose another face.");
     return boundary;
+}
+
+Result<Boundary> boundary_of(const TopoDS_Face& face, const gp_Trsf& placing, const Frame& frame, double tolerance) {
+    return boundary_of(std::span(&face, 1), placing, frame, tolerance);
 }
 
 Result<geometry::Outline> room_within(std::vector<geometry::Contour> contours, std::string_view face) {

@@ -11,6 +11,7 @@
 #include <TopoDS_Face.hxx>
 #include <gp_Trsf.hxx>
 
+#include <span>
 #include <string_view>
 #include <vector>
 
@@ -25,6 +26,9 @@ struct Boundary {
 /// (slits) are left out. Errors: "surface.degenerate" when the edges do not close.
 [[nodiscard]] Result<Boundary> boundary_of(const TopoDS_Face& face, const gp_Trsf& placing, const Frame& frame,
                                            double tolerance = 1e-3);
+/// Of several faces as one: edges that they share are left out.
+[[nodiscard]] Result<Boundary> boundary_of(std::span<const TopoDS_Face> faces, const gp_Trsf& placing,
+                                           const Frame& frame, double tolerance = 1e-3);
 
 /// What lies within the contours (even-odd). `face`: how the message calls it. Errors: "surface.degenerate" when
 /// nothing does.

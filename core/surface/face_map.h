@@ -6,6 +6,7 @@
 #include "core/part/part.h"
 
 #include <memory>
+#include <vector>
 
 namespace touchmark::surface {
 
@@ -25,6 +26,8 @@ public:
     virtual ~FaceMap() = default;
 
     [[nodiscard]] virtual int face() const = 0;
+    /// All faces that the map runs over, its own first: those of one surface with it that go on in one another.
+    [[nodiscard]] virtual std::vector<int> faces() const { return {face()}; }
     [[nodiscard]] virtual part::FaceKind kind() const = 0;
     /// Mark mm → part coordinates, on the surface (also beyond the face's edge).
     [[nodiscard]] virtual Vec3 point(Vec2 at) const = 0;
@@ -46,11 +49,11 @@ public:
     [[nodiscard]] virtual Vec2 on_face(Vec2 at) const { return at; }
     /// Its inverse; far away only roughly.
     [[nodiscard]] virtual Vec2 from_face(Vec2 on_face) const { return on_face; }
-    /// The face's own boundary in mark mm: one region with holes, curves within 0.002 mm. A face that runs once round
+    /// The boundary of all faces() together in mark mm, curves within 0.002 mm. A face that runs once round
     /// its axis is shown a whole turn to either side of its centre, so that no seam is in the way (a wide cone as far
     /// as its unrolling does not meet itself).
     [[nodiscard]] virtual const geometry::Outline& room() const = 0;
-    /// The largest axis-parallel rectangle in the room, centred on (0, 0): the face's rectangle_mm.
+    /// The largest axis-parallel rectangle in the face itself, centred on (0, 0): the face's rectangle_mm.
     [[nodiscard]] virtual Vec2 rectangle() const = 0;
 };
 using FaceMapPtr = std::shared_ptr<const FaceMap>;
@@ -59,6 +62,9 @@ using FaceMapPtr = std::shared_ptr<const FaceMap>;
 [[nodiscard]] constexpr bool is_laid_about_its_anchor(part::FaceKind kind) {
     return kind == part::FaceKind::sphere || kind == part::FaceKind::torus || kind == part::FaceKind::freeform;
 }
+
+/// Whether marks on the two may meet: they have a face in common.
+[[nodiscard]] bool share_a_face(const FaceMap& a, const FaceMap& b);
 
 /// The face's own map. Errors: "surface.no_face" (index out of range), "surface.no_map" (a kind that has no map),
 /// "surface.degenerate".

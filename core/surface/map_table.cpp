@@ -23,6 +23,12 @@ std::span<const MapKind> map_kinds() {
     return kinds;
 }
 
+bool share_a_face(const FaceMap& a, const FaceMap& b) {
+    if (a.face() == b.face()) return true;
+    const std::vector<int> faces = a.faces();
+    return std::find(faces.begin(), faces.end(), b.face()) != faces.end();
+}
+
 Result<FaceMapPtr> map_face(const part::Part& part, int index) {
     if (index < 0 || index >= static_cast<int>(part.faces().size()))
         return fail("surface.no_face",

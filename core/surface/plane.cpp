@@ -2,6 +2,7 @@
 #include "core/part/shape.h"
 #include "core/surface/boundary.h"
 #include "core/surface/map_table.h"
+#include "core/surface/one_surface.h"
 #include "core/surface/reading_direction.h"
 #include "core/surface/rectangle.h"
 
@@ -10,10 +11,11 @@ namespace {
 
 class PlaneMap final : public FaceMap {
 public:
-    PlaneMap(int face, const Frame& frame, geometry::Outline room, Vec2 rectangle)
-        : face_(face), frame_(frame), room_(std::move(room)), rectangle_(rectangle) {}
+    PlaneMap(std::vector<int> faces, const Frame& frame, geometry::Outline room, Vec2 rectangle)
+        : faces_(std::move(faces)), frame_(frame), room_(std::move(room)), rectangle_(rectangle) {}
 
-    [[nodiscard]] int face() const override { return face_; }
+    [[nodiscard]] int face() const override { return faces_[0]; }
+    [[nodiscard]] std::vector<int> faces() const override { return faces_; }
     [[nodiscard]] part::FaceKind kind() const override { return part::FaceKind::plane; }
     [[nodiscard]] Vec3 point(Vec2 at) const override { return frame_.to_space(at); }
     [[nodiscard]] Vec3 normal(Vec2) const override { return frame_.z; }
@@ -24,7 +26,7 @@ public:
     [[nodiscard]] Vec2 rectangle() const override { return rectangle_; }
 
 private:
-    int face_;
+    std::vector<int> faces_;
     Frame frame_;
     geometry::Outline room_;
     Vec2 rectangle_;
@@ -45,14 +47,24 @@ Result<FaceMapPtr> map_plane(const part::Part& part, const part::Face& face) {
     std::vector<geometry::Contour> contours;
     for (const geometry::Contour& contour : seen->contours)
         contours.push_back(geometry::transformed(contour, turn));
-    const Result<geometry::Outline> room = room_within(std::move(contours), "Face " + std::to_string(face.index));
+    Result<geometry::Outline> room = room_within(std::move(contours), "Face " + std::to_string(face.index));
     if (!room) return std::unexpected(room.error());
     const std::vector<geometry::Polygon> polygons = geometry::flattened(*room, 5e-4);
     const Box2 rectangle = largest_rectangle(polygons);
     const Vec2 centre = rectangle.centre();
+    std::vector<int> faces = faces_of_one_surface(part, face);
+    if (faces.size() > 1) {
+        // With the faces that go on in it, where their common boundary can be followed.
+        const auto all = boundary_of(shapes_of(part, faces), placing, frame);
+        auto common = all ? room_within(all->contours) : std::unexpected(all.error());
+        if (common)
+            room = std::move(common);
+        else
+            faces = {face.index};
+    }
     frame.origin = frame.to_space(centre);
     geometry::Outline centred = geometry::transformed(*room, geometry::Affine::translation(centre * -1));
-    return std::make_shared<const PlaneMap>(face.index, frame, std::move(centred),
+    return std::make_shared<const PlaneMap>(std::move(faces), frame, std::move(centred),
                                             Vec2{rectangle.width(), rectangle.height()});
 }
 

@@ -3,6 +3,7 @@
 
 #include "core/part/shape.h"
 #include "core/surface/map_table.h"
+#include "core/surface/one_surface.h"
 #include "core/surface/reading_direction.h"
 #include "core/surface/rectangle.h"
 #include "core/surface/round_face.h"
@@ -20,10 +21,12 @@ constexpr double fine = 5e-4; // mm
 
 class RoundMap final : public FaceMap {
 public:
-    RoundMap(int face, part::FaceKind kind, const Unrolling& unrolling, geometry::Outline room, Vec2 rectangle)
-        : face_(face), kind_(kind), unrolling_(unrolling), room_(std::move(room)), rectangle_(rectangle) {}
+    RoundMap(std::vector<int> faces, part::FaceKind kind, const Unrolling& unrolling, geometry::Outline room,
+             Vec2 rectangle)
+        : faces_(std::move(faces)), kind_(kind), unrolling_(unrolling), room_(std::move(room)), rectangle_(rectangle) {}
 
-    [[nodiscard]] int face() const override { return face_; }
+    [[nodiscard]] int face() const override { return faces_[0]; }
+    [[nodiscard]] std::vector<int> faces() const override { return faces_; }
     [[nodiscard]] part::FaceKind kind() const override { return kind_; }
     [[nodiscard]] Vec3 point(Vec2 at) const override { return unrolling_.point(unrolling_.parameters(at)); }
     [[nodiscard]] Vec3 normal(Vec2 at) const override { return unrolling_.normal(unrolling_.parameters(at).x); }
@@ -34,7 +37,7 @@ public:
     [[nodiscard]] Vec2 rectangle() const override { return rectangle_; }
 
 private:
-    int face_;
+    std::vector<int> faces_;
     part::FaceKind kind_;
     Unrolling unrolling_;
     geometry::Outline room_;
@@ -93,6 +96,27 @@ Result<Box2> largest_in(const RoundBoundary& boundary, const Unrolling& unrollin
     return largest_rectangle(geometry::flattened(*room, fine));
 }
 
+/// Of several faces as one, about the middle of one of them; nullopt where their common boundary cannot be followed.
+std::optional<geometry::Outline> common_room(const std::vector<TopoDS_Face>& faces, const gp_Trsf& placing,
+                                             Unrolling& unrolling) {
+    auto boundary = round_boundary(faces, placing, unrolling, fine);
+    if (!boundary) return std::nullopt;
+    Unrolling whole = unrolling;
+    whole.closed = !boundary->turns.empty();
+    const Vec2 middle = unrolling.at(unrolling.centre);
+    for (const double by : {0.0, turn, -2 * turn}) { // they may have been found a turn away
+        for (std::vector<Vec2>& loop : boundary->loops)
+            for (Vec2& p : loop)
+                p.x += by;
+        auto room = room_of(*boundary, whole, whole_window(whole));
+        if (!room) return std::nullopt;
+        if (!whole.closed && !geometry::contains(*room, middle)) continue;
+        unrolling = whole;
+        return *std::move(room);
+    }
+    return std::nullopt;
+}
+
 } // namespace
 
 Result<FaceMapPtr> map_round(const part::Part& part, const part::Face& face) {
@@ -125,9 +149,14 @@ Result<FaceMapPtr> map_round(const part::Part& part, const part::Face& face) {
         unrolling = about;
     }
     unrolling.shift = best.centre() * -1;
-    Result<geometry::Outline> room = room_of(*boundary, unrolling, whole_window(unrolling));
+    std::vector<int> faces = faces_of_one_surface(part, face);
+    std::optional<geometry::Outline> common;
+    if (faces.size() > 1) common = common_room(shapes_of(part, faces), placing, unrolling);
+    if (!common) faces = {face.index};
+    Result<geometry::Outline> room =
+        common ? *std::move(common) : room_of(*boundary, unrolling, whole_window(unrolling));
     if (!room) return std::unexpected(room.error());
-    return std::make_shared<const RoundMap>(face.index, face.kind, unrolling, std::move(*room),
+    return std::make_shared<const RoundMap>(std::move(faces), face.kind, unrolling, std::move(*room),
                                             Vec2{best.width(), best.height()});
 }
 

@@ -58,8 +58,8 @@ std::vector<Vec2> sampled(const TopoDS_Edge& edge, const gp_Trsf& placing, const
     return points;
 }
 
-/// Edges that the face has on one side only, in the direction in which it has them.
-std::vector<Piece> pieces_of(const TopoDS_Face& face, const gp_Trsf& placing, const Unrolling& unrolling,
+/// Edges that the faces have on one side only, in the direction in which they have them.
+std::vector<Piece> pieces_of(std::span<const TopoDS_Face> faces, const gp_Trsf& placing, const Unrolling& unrolling,
                              double tolerance) {
     TopTools_IndexedMapOfShape edges;
     std::vector<int> uses;
@@ -67,24 +67,28 @@ std::vector<Piece> pieces_of(const TopoDS_Face& face, const gp_Trsf& placing, co
         return (edge.Orientation() == TopAbs_FORWARD || edge.Orientation() == TopAbs_REVERSED) &&
                !BRep_Tool::Degenerated(TopoDS::Edge(edge));
     };
-    const TopoDS_Shape forward = face.Oriented(TopAbs_FORWARD);
-    for (TopExp_Explorer edge(forward, TopAbs_EDGE); edge.More(); edge.Next())
-        if (is_side(edge.Current())) {
-            const auto index = static_cast<std::size_t>(edges.Add(edge.Current()));
-            uses.resize(std::max(uses.size(), index));
-            ++uses[index - 1];
-        }
+    const auto seen = [&](const TopoDS_Face& face) -> TopoDS_Shape {
+        return faces.size() == 1 ? face.Oriented(TopAbs_FORWARD) : TopoDS_Shape(face);
+    };
+    for (const TopoDS_Face& face : faces)
+        for (TopExp_Explorer edge(seen(face), TopAbs_EDGE); edge.More(); edge.Next())
+            if (is_side(edge.Current())) {
+                const auto index = static_cast<std::size_t>(edges.Add(edge.Current()));
+                uses.resize(std::max(uses.size(), index));
+                ++uses[index - 1];
+            }
     std::vector<Piece> pieces;
-    for (TopExp_Explorer item(forward, TopAbs_EDGE); item.More(); item.Next()) {
-        if (!is_side(item.Current()) || uses[static_cast<std::size_t>(edges.FindIndex(item.Current()) - 1)] != 1)
-            continue;
-        const TopoDS_Edge& edge = TopoDS::Edge(item.Current());
-        Piece piece;
-        piece.points = sampled(TopoDS::Edge(edge.Oriented(TopAbs_FORWARD)), placing, unrolling, tolerance);
-        if (edge.Orientation() == TopAbs_REVERSED) std::reverse(piece.points.begin(), piece.points.end());
-        TopExp::Vertices(edge, piece.first, piece.last, Standard_True);
-        pieces.push_back(std::move(piece));
-    }
+    for (const TopoDS_Face& face : faces)
+        for (TopExp_Explorer item(seen(face), TopAbs_EDGE); item.More(); item.Next()) {
+            if (!is_side(item.Current()) || uses[static_cast<std::size_t>(edges.FindIndex(item.Current()) - 1)] != 1)
+                continue;
+            const TopoDS_Edge& edge = TopoDS::Edge(item.Current());
+            Piece piece;
+            piece.points = sampled(TopoDS::Edge(edge.Oriented(TopAbs_FORWARD)), placing, unrolling, tolerance);
+            if (edge.Orientation() == TopAbs_REVERSED) std::reverse(piece.points.begin(), piece.points.end());
+            TopExp::Vertices(edge, piece.first, piece.last, Standard_True);
+            pieces.push_back(std::move(piece));
+        }
     return pieces;
 }
 
@@ -221,7 +225,12 @@ std::optional<Unrolling> unrolling_of(const TopoDS_Face& face, const gp_Trsf& pl
 
 Result<RoundBoundary> round_boundary(const TopoDS_Face& face, const gp_Trsf& placing, const Unrolling& unrolling,
                                      double tolerance) {
-    std::vector<Piece> pieces = pieces_of(face, placing, unrolling, tolerance);
+    return round_boundary(std::span(&face, 1), placing, unrolling, tolerance);
+}
+
+Result<RoundBoundary> round_boundary(std::span<const TopoDS_Face> faces, const gp_Trsf& placing,
+                                     const Unrolling& unrolling, double tolerance) {
+    std::vector<Piece> pieces = pieces_of(faces, placing, unrolling, tolerance);
     RoundBoundary out;
     for (Piece& start : pieces) {
         if (start.used) continue;

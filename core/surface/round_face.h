@@ -11,6 +11,7 @@
 #include <gp_Trsf.hxx>
 
 #include <optional>
+#include <span>
 #include <vector>
 
 namespace touchmark::surface {
@@ -28,6 +29,9 @@ struct RoundBoundary {
 [[nodiscard]] Box2 bounds_of(const std::vector<Vec2>& line);
 /// Points on the surface, straight between them within `tolerance` mm. Errors: "surface.degenerate".
 [[nodiscard]] Result<RoundBoundary> round_boundary(const TopoDS_Face& face, const gp_Trsf& placing,
+                                                   const Unrolling& unrolling, double tolerance);
+/// Of several faces as one: edges that they share are left out.
+[[nodiscard]] Result<RoundBoundary> round_boundary(std::span<const TopoDS_Face> faces, const gp_Trsf& placing,
                                                    const Unrolling& unrolling, double tolerance);
 
 /// The range of u that a face covers.

@@ -13,15 +13,18 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
+#include <BRepAlgoAPI_Fuse.hxx>
 #include <BRepPrimAPI_MakeCylinder.hxx>
 #include <BRep_Builder.hxx>
 #include <TopExp_Explorer.hxx>
 #include <TopoDS.hxx>
 #include <TopoDS_Iterator.hxx>
+#include <gp_Ax2.hxx>
 #include <gp_Trsf.hxx>
 #include <gp_Vec.hxx>
 
 #include <fstream>
+#include <numbers>
 #include <random>
 
 namespace touchmark::deliver {
@@ -135,6 +138,27 @@ TEST(Appended, ACylindersSeamIsInterrupted) {
         const Status same = same_part(*made->part, *test::read_part(folder / "shaft.step"), {});
         EXPECT_TRUE(same) << same.error().message;
     }
+}
+
+TEST(Appended, AMarkAcrossTwoFacesOfACylinderTakesTheEdgeBetweenThemApart) {
+    const ScratchFolder folder;
+    const gp_Ax2 one(gp_Pnt(0, 0, 0), gp::DZ()), other = one.Rotated(one.Axis(), std::numbers::pi);
+    const TopoDS_Shape halves = BRepAlgoAPI_Fuse(BRepPrimAPI_MakeCylinder(one, 12, 30, std::numbers::pi).Shape(),
+                                                 BRepPrimAPI_MakeCylinder(other, 12, 30, std::numbers::pi).Shape())
+                                    .Shape();
+    const part::PartPtr shaft = test::part_of(test::model_of(TopExp_Explorer(halves, TopAbs_SOLID).Current(), "Shaft"));
+    const int face = test::roomy_faces(*shaft, part::FaceKind::cylinder, 1).front();
+    auto mark = test::mark_for(*shaft, face, "8M8", Mode::engrave).value();
+    ASSERT_EQ(mark.map->faces().size(), 2u);
+    mark.outline = geometry::transformed(mark.outline, geometry::Affine::translation({12 * std::numbers::pi / 2, 0.3}));
+    const auto made = imprint::imprint(shaft, std::span(&mark, 1), {}, Progress());
+    ASSERT_TRUE(made) << made.error().message;
+    EXPECT_EQ(made->marks[0].route, imprint::Route::direct);
+    const auto report = append(*made->part, shaft, folder / "shaft.step");
+    ASSERT_TRUE(report) << report.error().message;
+    EXPECT_EQ(report->route, StepRoute::appended) << report->reason;
+    const Status same = same_part(*made->part, *test::read_part(folder / "shaft.step"), {});
+    EXPECT_TRUE(same) << same.error().message;
 }
 
 /// A box with a cube of air in it, and the same without; the shells they share are the same shape.
