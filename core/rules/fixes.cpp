@@ -213,7 +213,7 @@ void offer_side_wall_face(const Fixer& fixer, Finding& finding) {
     for (const part::Face* wall : walls) {
         Fix fix{"side_wall_face", "Move to face " + std::to_string(wall->index) + ", a side wall",
                 edit_anchor(view.mark->id, {wall->index, wall->fingerprint, {0, 0}, Degrees(0)})};
-        const auto trial = fixer.attempt(fix.edit, Need::place);
+        const auto trial = fixer.attempt(fix.edit, Need::wall);
         if (!trial || !fixer.helps(*trial) || trial->view.zone != Zone::side_wall) continue;
         if (trial->view.margin.distance < wanted_margin(context, trial->view) - same) continue;
         if (meets_others(context, trial->view, fixer.index())) continue;

@@ -22,6 +22,7 @@ std::vector<Finding> assess(const Context& context, const MarkView& view, std::s
     if (!severity) return {};
     Finding finding = finding_of("reading_distance", view, *severity);
     set_figures(finding, angle, *limit);
+    finding.unit = "′";
     const Mm needed(2 * away * std::tan(missed(finding) * minute / 2));
     finding.message = "From " + text_of(view.mark->reading_distance) + " away capitals of " + text_of(Mm(height)) +
                       " fill " + short_number(angle) + " minutes of arc; " + short_number(missed(finding)) +

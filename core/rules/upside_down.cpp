@@ -26,6 +26,7 @@ std::vector<Finding> assess(const Context& context, const MarkView& view, std::s
     if (!angle || !at_most(*angle, *limit)) return {};
     Finding finding = finding_of("upside_down", view, Severity::warning);
     set_figures(finding, *angle, *limit);
+    finding.unit = "°";
     finding.message =
         "As the part stands the lettering is turned by " + text_of(Degrees(*angle)) + " and reads upside down.";
     locate_whole(finding, view);

@@ -48,6 +48,7 @@ std::vector<Finding> assess_lettering(const Context& context, const MarkView& vi
     if (!severity) return {};
     Finding finding = finding_of("wrap", view, *severity);
     set_figures(finding, angle, *limit);
+    finding.unit = "°";
     finding.message = "The mark's end turns " + text_of(Degrees(angle)) + " away from its middle: " +
                       (*severity == Severity::blocker ? "from in front it is out of sight."
                                                       : "from in front it looks only " +
