@@ -52,6 +52,7 @@ void MainWindow::connect_edit_actions() {
     connect(&act["previous_finding"], &QAction::triggered, this, [this] { step_finding(-1); });
     connect(&act["first_fix"], &QAction::triggered, this, &MainWindow::apply_first_fix);
     connect(&act["lay_face"], &QAction::triggered, this, [this] { stage_->set_laying_face(true); });
+    connect(&act["keep_clear"], &QAction::triggered, this, [this] { stage_->set_keeping_clear(true); });
     connect(&act["turn_left"], &QAction::triggered, this, [this] { plate_->turn_by(90); });
     connect(&act["turn_right"], &QAction::triggered, this, [this] { plate_->turn_by(-90); });
     connect(&act["pose_of_file"], &QAction::triggered, this, [this] {
