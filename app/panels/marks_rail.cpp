@@ -186,8 +186,9 @@ void MarksRail::place_new_mark() {
     new_mark_->setEnabled(false);
     const QPointer<MarksRail> self(this);
     QThreadPool::globalInstance()->start([self, part = session_.part(), meshes = session_.meshes(),
-                                          pose = session_.job().pose, process = session_.process()] {
-        const Result<job::Mark> placed = place_by_itself(*part, meshes, pose, process);
+                                          pose = session_.job().pose, process = session_.process(),
+                                          kept_clear = session_.job().kept_clear] {
+        const Result<job::Mark> placed = place_by_itself(*part, meshes, pose, process, kept_clear);
         QMetaObject::invokeMethod(
             qApp,
             [self, part, placed] {

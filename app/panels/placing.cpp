@@ -17,9 +17,10 @@ struct Candidate {
 };
 
 std::vector<Candidate> candidates(const part::Part& part, const plate::Placement& placement,
-                                  const process::Process& process) {
+                                  const process::Process& process, std::span<const job::ClearFace> kept_clear) {
     std::vector<Candidate> found;
     for (const part::Face& face : part.faces()) {
+        if (std::ranges::find(kept_clear, face.index, &job::ClearFace::face) != kept_clear.end()) continue;
         if (face.kind != part::FaceKind::plane || !part.bodies()[static_cast<std::size_t>(face.body)].solid) continue;
         const Zone zone = plate::zone_at(placement, face.centroid, face.frame.z, process);
         const process::Suitability* suits = process.suitability_of(Mode::engrave, zone);
@@ -36,13 +37,13 @@ std::vector<Candidate> candidates(const part::Part& part, const plate::Placement
 } // namespace
 
 Result<job::Mark> place_by_itself(const part::Part& part, const plate::Meshes& meshes, const plate::Pose& pose,
-                                  const process::Process& process) {
+                                  const process::Process& process, std::span<const job::ClearFace> kept_clear) {
     const plate::Placement placement = plate::placement_of(pose, meshes);
     const content::Text standard{.text = first_words};
     const double high = standard.cap_height.value, wide = high * 4;
     surface::FaceMapPtr best;
     double best_score = 0;
-    for (const Candidate& candidate : candidates(part, placement, process)) {
+    for (const Candidate& candidate : candidates(part, placement, process, kept_clear)) {
         const Result<surface::FaceMapPtr> map = surface::map_face(part, candidate.face->index);
         if (!map) continue;
         const Vec2 room = (*map)->rectangle();

@@ -39,6 +39,7 @@ Result<Opened> read(const std::filesystem::path& file, part::Reader& reader, con
         job::Rebound rebound = job::rebind(opened.job, *opened.part);
         opened.job = std::move(rebound.job);
         opened.lost = std::move(rebound.lost);
+        opened.lost_faces = rebound.lost_faces.size();
         opened.part_changed = true;
     }
     opened.job.part.digest = opened.part->digest();
@@ -100,6 +101,10 @@ void Session::Impl::take_opened(Opened opened) {
     if (opened.part_changed && opened.lost.empty())
         emit session.noticed(tr("The part file has changed since its marks were placed."),
                              tr("Every mark found its face again. Look them over before saving."));
+    if (opened.lost_faces > 0)
+        emit session.noticed(tr("Kept clear, and not found again in the changed part file: %1.")
+                                 .arg(counted(static_cast<qint64>(opened.lost_faces), tr("face"), tr("faces"))),
+                             tr("Mark such faces anew, with Part → Keep faces clear."));
     if (!opened.lost.empty())
         emit session.noticed(tr("The part file has changed; %1 lost the face it was on.")
                                  .arg(counted(static_cast<qint64>(opened.lost.size()), tr("mark"), tr("marks"))),

@@ -25,6 +25,7 @@ struct Opened {
     std::filesystem::path job_file;
     bool part_changed = false; ///< since the marks were placed
     std::vector<std::string> lost;
+    std::size_t lost_faces = 0; ///< that were kept clear
 };
 
 struct Session::Impl {

@@ -23,6 +23,7 @@ void Presenter::on_changed(session::Changes changes) {
     if (part || changes & (Change::solid | Change::job)) show_part();
     if (part || changes & Change::job) show_pose();
     if (part || changes & (Change::job | Change::selection)) show_shading();
+    if (part || changes & Change::job) show_kept_clear();
     if (part || changes & (Change::job | Change::evaluation | Change::solid | Change::selection | Change::ghost))
         show_marks();
 }
@@ -79,6 +80,13 @@ void Presenter::show_shading() {
     process_ = process.id;
     shaded_for_ = wanted;
     around_.viewport.set_shading(process, wanted);
+}
+
+void Presenter::show_kept_clear() {
+    std::vector<int> faces;
+    for (const job::ClearFace& face : around_.session.job().kept_clear)
+        faces.push_back(face.face);
+    around_.viewport.set_kept_clear(std::move(faces));
 }
 
 /// Straight from the job, so that it does not lag behind the hand; the letters are the newest that were drawn.

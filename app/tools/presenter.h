@@ -20,6 +20,7 @@ private:
     void show_part();
     void show_pose();
     void show_shading();
+    void show_kept_clear();
     void show_marks();
     [[nodiscard]] bool solid_shown() const;
     [[nodiscard]] std::optional<viewport::MarkShape> shape_of(const job::Mark& mark);

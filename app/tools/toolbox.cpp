@@ -2,6 +2,7 @@
 #include "app/tools/toolbox.h"
 
 #include "app/tools/finding_spots.h"
+#include "app/tools/keep_clear.h"
 #include "app/tools/lie_on_plate.h"
 #include "app/tools/measure.h"
 #include "app/tools/move.h"
@@ -16,16 +17,17 @@ namespace touchmark::tools {
 struct Toolbox::Impl {
     Impl(session::Session& session, viewport::Viewport& viewport)
         : around(session, viewport), presenter(around), spots(around), move(around), turn_and_size(around),
-          measure(around), lie_on_plate(around), place(around) {}
+          measure(around), lie_on_plate(around), keep_clear(around), place(around) {}
 
     /// In the order of adding: the last one is asked first and painted on top.
-    [[nodiscard]] std::array<viewport::Handler*, 6> tools() {
-        return {&spots, &move, &turn_and_size, &measure, &lie_on_plate, &place};
+    [[nodiscard]] std::array<viewport::Handler*, 7> tools() {
+        return {&spots, &move, &turn_and_size, &measure, &lie_on_plate, &keep_clear, &place};
     }
     /// One of those that wait for a click at a time.
     void leave_others(const viewport::Handler* starting) {
         if (starting != &place) place.cancel();
         if (starting != &lie_on_plate) lie_on_plate.set_running(false);
+        if (starting != &keep_clear) keep_clear.set_running(false);
         if (starting != &measure) measure.set_running(false);
     }
 
@@ -36,6 +38,7 @@ struct Toolbox::Impl {
     TurnAndSizeTool turn_and_size;
     MeasureTool measure;
     LieOnPlateTool lie_on_plate;
+    KeepClearTool keep_clear;
     PlaceTool place;
 };
 
@@ -46,6 +49,7 @@ Toolbox::Toolbox(session::Session& session, viewport::Viewport& viewport, QObjec
     impl_->move.typed = [this](const QString& text) { emit text_typed(text); };
     impl_->place.running_changed = [this](bool running) { emit placing_changed(running); };
     impl_->lie_on_plate.running_changed = [this](bool running) { emit laying_face_changed(running); };
+    impl_->keep_clear.running_changed = [this](bool running) { emit keeping_clear_changed(running); };
     impl_->measure.running_changed = [this](bool running) { emit measuring_changed(running); };
     connect(&session, &session::Session::changed, this, [this](session::Changes changes) {
         if (changes & session::Change::part) impl_->leave_others(nullptr);
@@ -71,6 +75,11 @@ void Toolbox::set_laying_face(bool laying) {
     impl_->lie_on_plate.set_running(laying);
 }
 
+void Toolbox::set_keeping_clear(bool keeping) {
+    if (keeping) impl_->leave_others(&impl_->keep_clear);
+    impl_->keep_clear.set_running(keeping);
+}
+
 void Toolbox::set_measuring(bool measuring) {
     if (measuring) impl_->leave_others(&impl_->measure);
     impl_->measure.set_running(measuring);
@@ -82,6 +91,10 @@ bool Toolbox::placing() const {
 
 bool Toolbox::laying_face() const {
     return impl_->lie_on_plate.running();
+}
+
+bool Toolbox::keeping_clear() const {
+    return impl_->keep_clear.running();
 }
 
 bool Toolbox::measuring() const {

@@ -24,9 +24,12 @@ public:
     /// The next click on a face puts a mark there that says `text`.
     void place_mark(const QString& text);
     void set_laying_face(bool laying);
+    /// Faces that are clicked are kept clear of marks, or released.
+    void set_keeping_clear(bool keeping);
     void set_measuring(bool measuring);
     [[nodiscard]] bool placing() const;
     [[nodiscard]] bool laying_face() const;
+    [[nodiscard]] bool keeping_clear() const;
     [[nodiscard]] bool measuring() const;
     /// Whether the part is shaded by how well it takes a mark; true at first.
     void set_shaded(bool shaded);
@@ -42,6 +45,7 @@ public:
 signals:
     void placing_changed(bool placing);
     void laying_face_changed(bool laying);
+    void keeping_clear_changed(bool keeping);
     void measuring_changed(bool measuring);
     /// Typed while the viewport has the keys: for the selected mark's text. Empty: only go there.
     void text_typed(const QString& text);

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include "app/viewport/legend.h"
 
+#include "app/viewport/look.h"
 #include "app/viewport/shading.h"
 #include "core/process/process.h"
 
@@ -65,10 +66,21 @@ Legend::Legend(QWidget* parent) : QWidget(parent) {
     setSizePolicy(QSizePolicy::Fixed, QSizePolicy::Fixed);
 }
 
-void Legend::set_process(const process::Process& process, std::optional<Mode> mode) {
+LegendEntry kept_clear_entry(bool dark) {
+    LegendEntry entry;
+    entry.colour = colour_of(look_of(dark ? Theme::dark : Theme::light).kept_clear);
+    entry.hatched = true;
+    entry.title = Legend::tr("Kept clear");
+    entry.verdict = Legend::tr("no marks");
+    entry.reason = Legend::tr("Sealing, mating or load-bearing faces, as the job says.");
+    return entry;
+}
+
+void Legend::set_process(const process::Process& process, std::optional<Mode> mode, bool keeps_clear) {
     entries_ = mode ? legend_entries(process, *mode) : std::vector<LegendEntry>();
-    heading_ = !mode                    ? QString()
-               : *mode == Mode::engrave ? tr("Where a cut mark prints")
+    if (keeps_clear) entries_.push_back(kept_clear_entry(palette().color(QPalette::Base).lightness() < 128));
+    heading_ = !mode                    ? keeps_clear ? tr("On this part") : QString()
+                                  : *mode == Mode::engrave ? tr("Where a cut mark prints")
                : *mode == Mode::raise   ? tr("Where a raised mark prints")
                : *mode == Mode::hidden  ? tr("Where a hidden mark prints")
                : *mode == Mode::inlay   ? tr("Where an inlay prints")

@@ -25,6 +25,8 @@ struct LegendEntry {
     QString reason;  ///< the whole of it
     double suitability = 0;
 };
+/// Of faces that are kept clear, in the look of the scene.
+[[nodiscard]] LegendEntry kept_clear_entry(bool dark);
 /// Best first.
 [[nodiscard]] std::vector<LegendEntry> legend_entries(const process::Process& process, Mode mode);
 
@@ -35,7 +37,8 @@ class Legend : public QWidget {
 
 public:
     explicit Legend(QWidget* parent = nullptr);
-    void set_process(const process::Process& process, std::optional<Mode> mode);
+    /// `keeps_clear`: a last line for faces that are kept clear of marks.
+    void set_process(const process::Process& process, std::optional<Mode> mode, bool keeps_clear = false);
     [[nodiscard]] QSize sizeHint() const override;
 
 protected:

@@ -9,6 +9,7 @@ namespace touchmark::viewport {
 struct Look {
     part::Colour backdrop_top, backdrop_bottom;
     part::Colour body;            ///< the part where nothing is rated
+    part::Colour kept_clear;      ///< faces that marks stay off
     part::Colour crease, tangent; ///< edges where the surface breaks, and where it runs on smoothly
     part::Colour plate, plate_line;
     float plate_shadow = 0.3F; ///< how dark the part's contact shadow is

@@ -73,6 +73,7 @@ PartLayer::Built PartLayer::build(const plate::Meshes& meshes, const MadeBy& mad
 
 void PartLayer::set_part(const plate::Meshes& meshes, const MadeBy& made_by) {
     made_by_ = made_by;
+    kept_clear_.clear();
     if (before_.surface && before_.meshes == meshes) {
         std::swap(shown_, before_);
     } else if (!shown_.surface || shown_.meshes != meshes) {
@@ -97,6 +98,12 @@ void PartLayer::set_placement(const plate::Placement& placement) {
 void PartLayer::set_shading(std::optional<process::Process> process, std::optional<Mode> mode) {
     process_ = std::move(process);
     mode_ = mode;
+    paint();
+}
+
+void PartLayer::set_kept_clear(std::vector<bool> kept) {
+    if (kept == kept_clear_) return;
+    kept_clear_ = std::move(kept);
     paint();
 }
 
@@ -137,13 +144,16 @@ void PartLayer::paint() {
         const part::FaceMesh& mesh = *shown_.meshes[m];
         const std::optional<Mode> made = m < made_by_.size() ? made_by_[m] : std::nullopt;
         const bool cut = made && *made != Mode::raise;
+        const bool kept = m < kept_clear_.size() && kept_clear_[m];
         const part::Colour own = cut ? look_.cut : made ? look_.raised : look_.body;
         for (std::size_t i = 0; i < mesh.points.size(); ++i, ++next) {
             const auto &p = mesh.points[i], &n = mesh.normals[i];
             const Vec3 placed = placement_(Vec3{p[0], p[1], p[2]});
             placed_box_.add(placed);
             ZoneLook look{own, false};
-            if (rated && !made) {
+            if (kept) {
+                look = {look_.kept_clear, true};
+            } else if (rated && !made) {
                 const Vec3 normal{n[0], n[1], n[2]};
                 const Zone zone = plate::zone_of(dot(placement_.rows[2], normal), placed.z, *process_);
                 look = looks[static_cast<std::size_t>(zone)];

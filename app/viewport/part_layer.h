@@ -24,6 +24,8 @@ public:
     void set_part(const plate::Meshes& meshes, const MadeBy& made_by);
     void set_placement(const plate::Placement& placement);
     void set_shading(std::optional<process::Process> process, std::optional<Mode> mode);
+    /// For each mesh whether its face is kept clear of marks: then tinted and hatched. Until the next set_part().
+    void set_kept_clear(std::vector<bool> kept);
     void set_look(const Look& look);
     void set_line_scale(double pixels);
     /// On every frame.
@@ -47,6 +49,7 @@ private:
     std::unique_ptr<Actors> actors_;
     Built shown_, before_; ///< the marked part and the unmarked one take turns
     MadeBy made_by_;
+    std::vector<bool> kept_clear_;
     plate::Placement placement_;
     std::optional<process::Process> process_;
     std::optional<Mode> mode_;

@@ -50,6 +50,11 @@ void Scene::set_placement(const plate::Placement& placement) {
     host_.forget_base();
 }
 
+void Scene::set_kept_clear(std::vector<bool> meshes) {
+    part_.set_kept_clear(std::move(meshes));
+    host_.forget_base();
+}
+
 void Scene::set_shading(std::optional<process::Process> process, std::optional<Mode> mode) {
     part_.set_shading(std::move(process), mode);
     host_.forget_base();

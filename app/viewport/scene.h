@@ -16,6 +16,7 @@ public:
 
     void set_part(const plate::Meshes& meshes, const MadeBy& made_by);
     void set_placement(const plate::Placement& placement);
+    void set_kept_clear(std::vector<bool> meshes); ///< one a mesh; see PartLayer
     void set_shading(std::optional<process::Process> process, std::optional<Mode> mode);
     void set_marks(const std::vector<MarkShape>& marks);
     void set_meant_face(const part::FaceMesh& face); ///< an empty one: none

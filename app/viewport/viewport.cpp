@@ -52,6 +52,7 @@ struct Viewport::Impl {
     void after_frame(double ms);
     void settle();
     void refresh(bool base);
+    [[nodiscard]] std::vector<bool> kept_meshes() const;
 
     Viewport& viewport;
     std::unique_ptr<Surface> surface;
@@ -61,6 +62,7 @@ struct Viewport::Impl {
     Navigation navigation;
     QTimer settling;
     plate::Meshes shown, picked;
+    std::vector<int> host_faces, kept_clear; ///< of what is shown, and of the unmarked part
     plate::Placement placement;
     std::vector<Handler*> handlers;
     Handler* holder = nullptr; ///< took the press and gets what follows first
@@ -100,6 +102,14 @@ void Viewport::Impl::paint_handlers(QPainter& painter) {
         (*handler)->paint(painter);
         painter.restore();
     }
+}
+
+/// Of the meshes shown those of faces that are kept clear.
+std::vector<bool> Viewport::Impl::kept_meshes() const {
+    std::vector<bool> kept;
+    for (const int face : host_faces)
+        kept.push_back(face >= 0 && std::ranges::find(kept_clear, face) != kept_clear.end());
+    return kept;
 }
 
 void Viewport::Impl::refresh(bool base) {
@@ -178,7 +188,16 @@ void Viewport::set_part(const plate::Meshes& meshes, const std::vector<int>& hos
     }
     if (impl_->shown == meshes) return; // asked for on every frame of a drag
     impl_->shown = meshes;
+    impl_->host_faces = host_faces;
     impl_->scene.set_part(meshes, made_by);
+    impl_->scene.set_kept_clear(impl_->kept_meshes());
+    impl_->on_moved();
+}
+
+void Viewport::set_kept_clear(std::vector<int> faces) {
+    if (faces == impl_->kept_clear) return;
+    impl_->kept_clear = std::move(faces);
+    impl_->scene.set_kept_clear(impl_->kept_meshes());
     impl_->on_moved();
 }
 

@@ -40,6 +40,8 @@ public:
     void set_pose(const plate::Placement& placement, double height_mm);
     /// Shades every point by its zone's suitability for the mode; nullopt: plain.
     void set_shading(const process::Process& process, std::optional<Mode> mode);
+    /// Faces of the unmarked part that marks stay off: tinted and hatched, whatever the shading.
+    void set_kept_clear(std::vector<int> faces);
     /// Replaced as a whole on every frame of a drag: must be cheap.
     void set_marks(std::vector<MarkShape> marks);
     /// Shows a face of the part as the one that is meant; an empty one: none.

@@ -45,6 +45,8 @@ constexpr std::array rows{
 
     ActionRow{"process", "Part/Process", "", "", "", ""},
     ActionRow{"lay_face", "Part", "Lay a face down …", "Ctrl+L", "Pick the face that is to lie on the plate", ""},
+    ActionRow{"keep_clear", "Part", "Keep faces clear …", "Ctrl+Shift+K",
+              "Sealing, mating and load-bearing faces: findings and fixes keep marks off them", ""},
     ActionRow{"turn_left", "Part", "Turn left", "Ctrl+[", "A quarter turn about the vertical", ""},
     ActionRow{"turn_right", "Part", "Turn right", "Ctrl+]", "A quarter turn about the vertical", ""},
     ActionRow{"pose_of_file", "Part", "Stand as in the file", "", "Undoes every turn of the part", ""},

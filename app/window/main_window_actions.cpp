@@ -54,6 +54,7 @@ void MainWindow::connect_edit_actions() {
     connect(&act["previous_finding"], &QAction::triggered, this, [this] { step_finding(-1); });
     connect(&act["first_fix"], &QAction::triggered, this, &MainWindow::apply_first_fix);
     connect(&act["lay_face"], &QAction::triggered, this, [this] { stage_->set_laying_face(true); });
+    connect(&act["keep_clear"], &QAction::triggered, this, [this] { stage_->set_keeping_clear(true); });
     connect(&act["turn_left"], &QAction::triggered, this, [this] { plate_->turn_by(90); });
     connect(&act["turn_right"], &QAction::triggered, this, [this] { plate_->turn_by(-90); });
     connect(&act["over_run"], &QAction::triggered, this, &MainWindow::show_over_the_run);

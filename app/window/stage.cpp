@@ -56,9 +56,10 @@ void Stage::resizeEvent(QResizeEvent* event) {
 
 void Stage::refresh_legend() {
     const bool open = impl_->session.part() != nullptr;
-    impl_->legend->set_process(impl_->session.process(), open && impl_->shaded && !impl_->printed
-                                                             ? std::optional(impl_->toolbox->shaded_mode())
-                                                             : std::nullopt);
+    const bool shaded = open && impl_->shaded && !impl_->printed;
+    impl_->legend->set_process(impl_->session.process(),
+                               shaded ? std::optional(impl_->toolbox->shaded_mode()) : std::nullopt,
+                               open && !impl_->session.job().kept_clear.empty());
     impl_->legend->move(2 * panels::grid, height() - impl_->legend->height() - 2 * panels::grid);
     impl_->legend->raise();
 }
@@ -69,6 +70,7 @@ viewport::Viewport& Stage::viewport() {
 
 void Stage::set_dark(bool dark) {
     impl_->viewport->set_dark(dark);
+    refresh_legend();
 }
 
 void Stage::fit() {
@@ -86,6 +88,11 @@ void Stage::look(Vec3 from_direction, Vec3 up) {
 void Stage::set_laying_face(bool laying) {
     impl_->toolbox->set_laying_face(laying);
     if (laying) impl_->viewport->setFocus(Qt::OtherFocusReason);
+}
+
+void Stage::set_keeping_clear(bool keeping) {
+    impl_->toolbox->set_keeping_clear(keeping);
+    if (keeping) impl_->viewport->setFocus(Qt::OtherFocusReason);
 }
 
 void Stage::place_mark() {

@@ -27,6 +27,8 @@ public:
     void look(Vec3 from_direction, Vec3 up);
     /// The next face that is clicked is laid on the plate.
     void set_laying_face(bool laying);
+    /// Faces that are clicked are kept clear of marks, or released.
+    void set_keeping_clear(bool keeping);
     /// The next click on a face puts a mark there.
     void place_mark();
     void set_measuring(bool measuring);

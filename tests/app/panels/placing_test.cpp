@@ -34,6 +34,17 @@ TEST(Placing, TakesASideWallWithRoomWhateverThePose) {
     }
 }
 
+TEST(Placing, LeavesFacesAloneThatAreKeptClear) {
+    const part::PartPtr part = test::read_part(test::demo_part());
+    const auto meshes = part::tessellate(*part, {}, Progress());
+    const auto parts = test::session_parts();
+    const int first = placed_on(*part, {})->anchor.face;
+    const job::ClearFace kept{first, {}, job::ClearReason::sealing, {}};
+    const auto mark = place_by_itself(*part, *meshes, {}, parts.processes->front(), std::span(&kept, 1));
+    ASSERT_TRUE(mark);
+    EXPECT_NE(mark->anchor.face, first);
+}
+
 TEST(Placing, SaysSoWhenNoFaceIsFlat) {
     const part::PartPtr part = test::read_part(test::open_part("io1-tu-203.stp"));
     const bool any_flat =
