@@ -63,48 +63,49 @@ Vec2 direction(int k) {
     return {std::cos(angle), std::sin(angle)};
 }
 
+/// Tangents of a point's horizon, one a direction.
+using Horizon = std::array<float, directions>;
+
 /// Of the light from a whole sky that a level point gets: over each sector the sky above its horizon h gives cos² h.
-double from_sky(const Ground& ground, int x, int y) {
+double from_sky(const Horizon& horizon) {
     double sum = 0;
-    for (int k = 0; k < directions; ++k) {
-        const double tangent = ground.horizon(x, y, direction(k));
-        sum += 1 / (1 + tangent * tangent);
-    }
+    for (const float tangent : horizon)
+        sum += 1 / (1 + static_cast<double>(tangent) * static_cast<double>(tangent));
     return sum / directions;
 }
 
-/// Of a far light: 1 on the level face, 0 in its shadow.
-double from_side(const Ground& ground, int x, int y, Vec2 way, Degrees elevation) {
+/// Of a far light in the k-th direction: 1 on the level face, 0 in its shadow.
+double from_side(const Horizon& horizon, const Vec3& normal, int k, Degrees elevation) {
     const double up = std::sin(elevation.radians()), flat = std::cos(elevation.radians());
-    if (ground.horizon(x, y, way) > up / flat) return 0;
-    const Vec3 normal = ground.normal(x, y);
+    if (static_cast<double>(horizon[static_cast<std::size_t>(k)]) > up / flat) return 0;
+    const Vec2 way = direction(k);
     return std::max(0.0, normal.x * way.x * flat + normal.y * way.y * flat + normal.z * up) / up;
 }
 
-double from_ring(const Ground& ground, int x, int y) {
+double from_ring(const Horizon& horizon, const Vec3& normal) {
     double sum = 0;
     for (int k = 0; k < directions; ++k)
-        sum += from_side(ground, x, y, direction(k), ring_light);
+        sum += from_side(horizon, normal, k, ring_light);
     return sum / directions;
 }
 
-Vec2 side_of(Lighting lighting) {
+int side_of(Lighting lighting) {
     switch (lighting) {
-    case Lighting::from_left:
-        return {-1, 0};
     case Lighting::from_right:
-        return {1, 0};
+        return 0;
     case Lighting::from_above:
-        return {0, 1};
+        return directions / 4;
+    case Lighting::from_left:
+        return directions / 2;
     default:
-        return {0, -1};
+        return 3 * directions / 4;
     }
 }
 
-double lit(const Ground& ground, int x, int y, Lighting lighting) {
-    if (lighting == Lighting::diffuse) return from_sky(ground, x, y);
-    if (lighting == Lighting::low_ring) return from_ring(ground, x, y);
-    return ambient * from_sky(ground, x, y) + (1 - ambient) * from_side(ground, x, y, side_of(lighting), low_light);
+double lit(const Horizon& horizon, const Vec3& normal, Lighting lighting) {
+    if (lighting == Lighting::diffuse) return from_sky(horizon);
+    if (lighting == Lighting::low_ring) return from_ring(horizon, normal);
+    return ambient * from_sky(horizon) + (1 - ambient) * from_side(horizon, normal, side_of(lighting), low_light);
 }
 
 } // namespace
@@ -145,27 +146,65 @@ bool is_even(Lighting lighting) {
     return lighting == diffuse || lighting == low_ring || lighting == two_colours || lighting == through;
 }
 
+struct Appearance::Impl {
+    const Printed& printed;
+    const LightThrough* light;
+    Box2 box;
+    double pixels_a_mm;
+    Ground ground;
+    std::vector<Horizon> horizons; ///< one a pixel; made when first wanted
+
+    Impl(const Printed& of, const LightThrough* behind, const Box2& within, double pixels)
+        : printed(of), light(behind), box(within), pixels_a_mm(pixels), ground(of, within, pixels) {}
+
+    Status look_around(const Progress& progress) {
+        if (!horizons.empty()) return {};
+        std::vector<Horizon> found;
+        found.reserve(static_cast<std::size_t>(ground.width) * static_cast<std::size_t>(ground.height));
+        for (int y = 0; y < ground.height; ++y) {
+            if (progress.cancelled()) return fail(std::string(cancelled_code), "Cancelled.");
+            for (int x = 0; x < ground.width; ++x) {
+                Horizon& own = found.emplace_back();
+                for (int k = 0; k < directions; ++k)
+                    own[static_cast<std::size_t>(k)] = static_cast<float>(ground.horizon(x, y, direction(k)));
+            }
+        }
+        horizons = std::move(found);
+        return {};
+    }
+    [[nodiscard]] double value(int x, int y, Lighting lighting, double peak) const {
+        if (lighting == Lighting::two_colours) return 1 - std::clamp(printed.retained(ground.at(x, y)), 0.0, 1.0);
+        if (lighting == Lighting::through) {
+            const Vec2 at{box.low.x + (x + 0.5) / pixels_a_mm, box.high.y - (y + 0.5) / pixels_a_mm};
+            return light && peak > 0 ? light->glow.value(printed.from_mark(at)) / peak : 1;
+        }
+        const auto index =
+            static_cast<std::size_t>(y) * static_cast<std::size_t>(ground.width) + static_cast<std::size_t>(x);
+        return lit(horizons[index], ground.normal(x, y), lighting);
+    }
+};
+
+Appearance::Appearance(const Printed& printed, const LightThrough* light, const Box2& box, double pixels_a_mm)
+    : impl_(std::make_unique<Impl>(printed, light, box, pixels_a_mm)) {}
+
+Appearance::~Appearance() = default;
+
+Result<Brightness> Appearance::in(Lighting lighting, const Progress& progress) {
+    const bool colour_alone = lighting == Lighting::two_colours || lighting == Lighting::through;
+    if (!colour_alone)
+        if (const Status looked = impl_->look_around(progress); !looked) return std::unexpected(looked.error());
+    Brightness out{impl_->ground.width, impl_->ground.height, {}};
+    out.values.reserve(static_cast<std::size_t>(out.width) * static_cast<std::size_t>(out.height));
+    const double peak = impl_->light ? *std::ranges::max_element(impl_->light->glow.values) : 1;
+    for (int y = 0; y < out.height; ++y)
+        for (int x = 0; x < out.width; ++x)
+            out.values.push_back(static_cast<float>(impl_->value(x, y, lighting, peak)));
+    return out;
+}
+
 Result<Brightness> appearance(const Printed& printed, const LightThrough* light, Lighting lighting, const Box2& box,
                               double pixels_a_mm, const Progress& progress) {
-    const Ground ground(printed, box, pixels_a_mm);
-    Brightness out{ground.width, ground.height, {}};
-    out.values.reserve(static_cast<std::size_t>(out.width) * static_cast<std::size_t>(out.height));
-    const double peak = light ? *std::ranges::max_element(light->glow.values) : 1;
-    for (int y = 0; y < out.height; ++y) {
-        if (progress.cancelled()) return fail(std::string(cancelled_code), "Cancelled.");
-        for (int x = 0; x < out.width; ++x) {
-            const Vec2 at{box.low.x + (x + 0.5) / pixels_a_mm, box.high.y - (y + 0.5) / pixels_a_mm};
-            double value = 0;
-            if (lighting == Lighting::two_colours)
-                value = 1 - std::clamp(printed.retained(ground.at(x, y)), 0.0, 1.0);
-            else if (lighting == Lighting::through)
-                value = light && peak > 0 ? light->glow.value(printed.from_mark(at)) / peak : 1;
-            else
-                value = lit(ground, x, y, lighting);
-            out.values.push_back(static_cast<float>(value));
-        }
-    }
-    return out;
+    return Appearance(printed, light, box, pixels_a_mm).in(lighting, progress);
 }
 
 } // namespace touchmark::print

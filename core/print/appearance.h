@@ -4,6 +4,7 @@
 #include "core/base/progress.h"
 #include "core/print/light_through.h"
 
+#include <memory>
 #include <span>
 #include <string_view>
 
@@ -38,8 +39,21 @@ struct Brightness {
 };
 
 /// A part of a printed mark as it looks: a matt surface of one colour that reflects alike to all sides (Lambert), with
-/// the shadows that its walls cast; light between the walls is not followed. `light`: of a hidden mark, else null.
-/// `box`: in mark mm. Errors: "cancelled".
+/// the shadows that its walls cast; light between the walls is not followed.
+class Appearance {
+public:
+    /// `light`: of a hidden mark, else null. `box`: in mark mm. REQUIRES: both outlive it.
+    Appearance(const Printed& printed, const LightThrough* light, const Box2& box, double pixels_a_mm);
+    ~Appearance();
+    /// Several lights cost little more than one. Errors: "cancelled".
+    [[nodiscard]] Result<Brightness> in(Lighting lighting, const Progress& progress);
+
+private:
+    struct Impl;
+    std::unique_ptr<Impl> impl_;
+};
+
+/// In one light.
 [[nodiscard]] Result<Brightness> appearance(const Printed& printed, const LightThrough* light, Lighting lighting,
                                             const Box2& box, double pixels_a_mm, const Progress& progress);
 

@@ -61,6 +61,14 @@ Brightness coarser(const Brightness& picture, double step) {
     return out;
 }
 
+Brightness without_rim(const Brightness& picture, int rim) {
+    Brightness out{picture.width - 2 * rim, picture.height - 2 * rim, {}};
+    for (int y = 0; y < out.height; ++y)
+        for (int x = 0; x < out.width; ++x)
+            out.values.push_back(picture.at(x + rim, y + rim));
+    return out;
+}
+
 /// What a camera that is exposed for the face shows as white.
 double white_of(Lighting lighting) {
     return is_even(lighting) && lighting != Lighting::low_ring ? 1.0 : 1.6;
@@ -113,17 +121,19 @@ Result<CodeReading> read_code(const Printed& printed, Mode mode, const LightThro
     CodeReading out;
     if (format_of(code.symbology) == ZXing::BarcodeFormat::None) return out;
     constexpr double rim = 1; // mm
-    const Box2 with_rim{box.low - Vec2{rim, rim}, box.high + Vec2{rim, rim}};
     const double pixels_a_mm =
-        std::min(pixels_a_module / code.module.value, most_pixels / std::max(with_rim.width(), with_rim.height()));
+        std::min(pixels_a_module / code.module.value, most_pixels / (std::max(box.width(), box.height()) + 2 * rim));
+    const int rim_pixels = std::max(1, static_cast<int>(std::lround(rim * pixels_a_mm)));
+    const Vec2 more = Vec2{1, 1} * (rim_pixels / pixels_a_mm);
     const std::string wanted = decoded_form(code);
+    Appearance looks(printed, light, {box.low - more, box.high + more}, pixels_a_mm);
     for (const Lighting lighting : lightings(mode)) {
+        const auto picture = looks.in(lighting, progress);
+        if (!picture) return std::unexpected(picture.error());
         CodeTry& one = out.tries.emplace_back(CodeTry{lighting, 0, 0, {}});
-        for (const Box2& frame : {box, with_rim}) {
-            const auto picture = appearance(printed, light, lighting, frame, pixels_a_mm, progress);
-            if (!picture) return std::unexpected(picture.error());
-            attempt(*picture, code, wanted, one);
-        }
+        attempt(*picture, code, wanted, one);
+        attempt(without_rim(*picture, rim_pixels), code, wanted, one);
+        if (progress.cancelled()) return fail(std::string(cancelled_code), "Cancelled.");
     }
     return out;
 }
