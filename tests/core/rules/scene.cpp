@@ -120,6 +120,7 @@ rules::MarkView Scene::view(const job::Job& of, std::size_t index, rules::Need) 
     drawn->face = {
         .family = now.family, .style = now.weight > then.weight ? "Bold" : "Book", .weight = now.weight, .file = {}};
     view.drawn = drawn;
+    view.printed = was.printed;
     if (was.compared) view.lookalikes = compared(now, rules::characters_at_hand(mark, now));
 
     std::vector<geometry::Narrow> strokes = was.strokes, gaps = was.gaps;

@@ -14,16 +14,17 @@ struct Invented {
     std::vector<content::Piece> pieces;
     std::vector<content::MissingCharacter> missing;
     std::vector<content::Note> notes;
-    std::optional<content::ModulePlaces> code;    ///< at the size it had
-    double width_mm = 10, height_mm = 5;          ///< of the whole outline: one rectangle
-    std::optional<geometry::Outline> outline{};   ///< in its place, at the size it had
-    bool compared = false;                        ///< its characters with others, in the real font
-    double heavier_strokes = 1;                   ///< factor when the weight is above the one it had
-    std::optional<double> wall_mm, room_above_mm; ///< at the depth it had
-    bool counter = false;                         ///< the rectangle has a hole in its middle, unless it is bridged
-    double bridge_mm = 2;                         ///< how wide bridges are whose width is left open
-    std::string no_far_side;                      ///< what is said of a mark that is cut through, when not empty
-    job::Mark mark;                               ///< as it was
+    std::optional<content::ModulePlaces> code;         ///< at the size it had
+    double width_mm = 10, height_mm = 5;               ///< of the whole outline: one rectangle
+    std::optional<geometry::Outline> outline{};        ///< in its place, at the size it had
+    bool compared = false;                             ///< its characters with others, in the real font
+    double heavier_strokes = 1;                        ///< factor when the weight is above the one it had
+    std::optional<double> wall_mm, room_above_mm;      ///< at the depth it had
+    bool counter = false;                              ///< the rectangle has a hole in its middle, unless it is bridged
+    double bridge_mm = 2;                              ///< how wide bridges are whose width is left open
+    std::shared_ptr<const print::PrintedMark> printed; ///< whatever the size
+    std::string no_far_side;                           ///< what is said of a mark that is cut through, when not empty
+    job::Mark mark;                                    ///< as it was
 };
 
 /// The demo bracket with marks whose drawing is invented, judged by the real rules, profiles, maps and poses.
