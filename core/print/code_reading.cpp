@@ -10,7 +10,7 @@
 namespace touchmark::print {
 namespace {
 
-constexpr double pixels_a_module = 8;
+constexpr double pixels_a_module = 12;
 constexpr double most_pixels = 1600; // of a side: beyond, modules become smaller
 
 ZXing::BarcodeFormat format_of(content::Symbology symbology) {
@@ -75,7 +75,7 @@ double white_of(Lighting lighting) {
 }
 
 void attempt(const Brightness& picture, const content::Code& code, const std::string& wanted, CodeTry& out) {
-    for (const double step : {1.0, 1.6, 2.0}) {
+    for (const double step : {1.0, 1.5, 2.4, 3.0}) {
         const std::string text =
             decoded(step > 1 ? coarser(picture, step) : picture, code.symbology, white_of(out.lighting));
         ++out.pictures;

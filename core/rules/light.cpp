@@ -10,6 +10,13 @@
 namespace touchmark::rules {
 namespace {
 
+/// Shares differ by powers of ten: what is the same for lengths is not for them.
+std::optional<Severity> too_little(double share, const process::Limit& limit) {
+    if (share < limit.hard.value) return Severity::blocker;
+    if (share < limit.comfortable.value) return Severity::warning;
+    return std::nullopt;
+}
+
 std::string figured(const print::LightThrough& light) {
     return light.measured ? " by the shop's wedge" : " by the profile's planning figure";
 }
@@ -31,7 +38,7 @@ std::vector<Finding> assess(const Context& context, const MarkView& view, std::s
     const print::LightThrough& light = *view.printed->light;
     if (const auto* limit = context.process.limit("light", Mode::hidden, view.zone)) {
         const double share = light.dimmest(*context.process.printing);
-        if (const auto severity = at_least(share, *limit))
+        if (const auto severity = too_little(share, *limit))
             findings.push_back(dim(view, light, share, *limit, *severity));
     }
     if (const auto* limit = context.process.limit("contrast", Mode::hidden, view.zone))
