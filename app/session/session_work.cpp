@@ -80,7 +80,10 @@ void Session::Impl::evaluate() {
     printing.cancel();
     evaluating.run(tr("Checking the marks"),
                    [this, evaluator = evaluator, job = job, around = surroundings()](const Progress& progress) {
-                       return [this, result = evaluator->evaluate(job, around, progress)] { take_evaluation(result); };
+                       return [this, result = evaluator->evaluate(job, around, progress)] {
+                           take_evaluation(result);
+                           print_marks();
+                       };
                    });
     watch();
 }
@@ -98,7 +101,6 @@ void Session::Impl::take_evaluation(EvaluationResult result) {
     }
     evaluation = *std::move(result);
     emit_changed(changes);
-    print_marks();
 }
 
 /// The quick evaluation once more, with every mark printed in simulation.

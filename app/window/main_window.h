@@ -88,7 +88,7 @@ private:
     panels::FindingsList* findings_ = nullptr;
     panels::PlateStrip* plate_ = nullptr;
     panels::PrintWindow* print_window_ = nullptr; ///< made when first wanted
-    panels::RunDialog* run_ = nullptr; ///< made when it is asked for
+    panels::RunDialog* run_ = nullptr;            ///< made when it is asked for
 };
 
 } // namespace touchmark::window

@@ -33,8 +33,8 @@ struct PrintOrder {
 [[nodiscard]] Result<print::PrintedMark> print_mark(const PrintOrder& order, const process::Process& process,
                                                     const Progress& progress);
 
-/// The first unit of a mark of an evaluation, but not against a light. Errors: also "pipeline.not_drawn" (the mark has no
-/// outline or no face), those of content::expanded().
+/// The first unit of a mark of an evaluation, but not against a light. Errors: also "pipeline.not_drawn" (the mark has
+/// no outline or no face), those of content::expanded().
 [[nodiscard]] Result<print::PrintedMark> print_mark(const Evaluation& evaluation, std::size_t mark,
                                                     const process::Process& process, const Progress& progress);
 

@@ -29,7 +29,7 @@ struct StudyCase {
     /// Too much of its strokes or gaps below the hard limits to come out, against print::lost_below; or to be read for
     /// sure, against print::reads_from. As the rules stroke_width and gap_width judge.
     Agreement will_not_print, will_not_read;
-    double mean_figure = 0;   ///< of the letters' fidelity
+    double mean_figure = 0; ///< of the letters' fidelity
 };
 
 struct StudyOptions {

@@ -113,7 +113,8 @@ struct Printing {
     Sourced ripple;                ///< depth of the groove between two layers, in layers
     Sourced speed_mm_s, travel_mm_s, retraction_s, least_layer_s;
     Sourced attenuation_per_mm; ///< of light in the material: ln 10 × optical density a mm
-    Sourced scatter; ///< standard deviation of the blur under a skin that is lit from behind, in thicknesses of the skin
+    Sourced
+        scatter; ///< standard deviation of the blur under a skin that is lit from behind, in thicknesses of the skin
     /// By thickness, ascending; the thicker the darker. Empty or at least two: a step wedge of the shop's own material.
     std::vector<WedgeStep> wedge;
     std::string wedge_source;
