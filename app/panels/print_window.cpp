@@ -116,6 +116,7 @@ void PrintWindow::build_controls() {
     layer_ = new QSlider(Qt::Horizontal, layer_row_);
     layer_->setAccessibleName(tr("Layer"));
     layer_->setPageStep(1);
+    layer_->setRange(0, 0);
     layer_said_ = new QLabel(layer_row_);
     layer_said_->setFont(figures_font(layer_said_->font()));
     layer_layout->addWidget(new QLabel(tr("Layer"), layer_row_));
