@@ -7,6 +7,17 @@ namespace touchmark::cli {
 
 using Json = nlohmann::ordered_json;
 
+std::string_view outcome_words(print::Verdict verdict) {
+    switch (verdict) {
+    case print::Verdict::reads:
+        return "comes out clean";
+    case print::Verdict::at_risk:
+        return "is at risk";
+    default:
+        return "is lost";
+    }
+}
+
 Json findings_json(std::span<const rules::Finding> findings) {
     Json list = Json::array();
     for (const rules::Finding& finding : findings) {

@@ -17,6 +17,8 @@ namespace touchmark::cli {
 [[nodiscard]] nlohmann::ordered_json findings_json(std::span<const rules::Finding> findings);
 /// One paragraph a finding, fixes indented below; says so when there is none.
 void print_findings(std::ostream& out, std::span<const rules::Finding> findings);
+/// How a mark comes out, after its name: "is at risk".
+[[nodiscard]] std::string_view outcome_words(print::Verdict verdict);
 /// On one line's end; bytes that are no UTF-8 are replaced.
 void print_json(std::ostream& out, const nlohmann::ordered_json& object);
 

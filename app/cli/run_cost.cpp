@@ -89,17 +89,6 @@ void print_forecast(std::ostream& out, const std::string& who, const Forecast& f
         out << "  " << share_text(share) << '\n';
 }
 
-std::string_view verdict_text(print::Verdict verdict) {
-    switch (verdict) {
-    case print::Verdict::reads:
-        return "comes out clean";
-    case print::Verdict::at_risk:
-        return "is at risk";
-    default:
-        return "is lost";
-    }
-}
-
 void print_alternatives(std::ostream& out, const std::string& name, const std::vector<pipeline::Alternative>& all,
                         const run::Rates& rates) {
     out << "\nAlternatives to \"" << name << "\", the best first:\n";
@@ -109,7 +98,7 @@ void print_alternatives(std::ostream& out, const std::string& name, const std::v
             out << one.trouble->message << '\n';
             continue;
         }
-        out << verdict_text(one.verdict) << "; " << run::count_text(one.forecast.rejects) << " rejects ("
+        out << outcome_words(one.verdict) << "; " << run::count_text(one.forecast.rejects) << " rejects ("
             << run::count_text(one.forecast.rejects_interval.low) << " to "
             << run::count_text(one.forecast.rejects_interval.high) << "), " << run::time_text(one.extra.seconds)
             << " longer a unit";

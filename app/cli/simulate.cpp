@@ -46,19 +46,8 @@ nlohmann::ordered_json json_of(const print::PrintedMark& mark) {
     return out;
 }
 
-std::string_view sentence(print::Verdict verdict) {
-    switch (verdict) {
-    case print::Verdict::reads:
-        return "comes out clean";
-    case print::Verdict::at_risk:
-        return "is at risk";
-    default:
-        return "is lost";
-    }
-}
-
 void print_lines(std::ostream& out, const std::string& name, const print::PrintedMark& mark) {
-    out << '"' << name << "\" " << sentence(mark.verdict()) << ", " << std::fixed << std::setprecision(2)
+    out << '"' << name << "\" " << outcome_words(mark.verdict()) << ", " << std::fixed << std::setprecision(2)
         << mark.printed.depth << " mm deep.\n";
     if (mark.modules)
         out << "  " << mark.modules->wrong << " of " << mark.modules->modules << " modules come out wrong.\n";

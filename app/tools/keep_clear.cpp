@@ -28,21 +28,14 @@ void KeepClearTool::set_running(bool running) {
     running_ = running;
     mean(-1);
     if (menu_) menu_->close();
-    around_.viewport.set_dragging(running); // the part stays as it is drawn while faces light up
-    if (running)
-        around_.viewport.setCursor(Qt::PointingHandCursor);
-    else
-        around_.viewport.unsetCursor();
-    around_.viewport.update_overlay();
+    around_.pick_faces(running);
     if (running_changed) running_changed(running);
 }
 
 void KeepClearTool::mean(int face) {
     if (face == meant_) return;
     meant_ = face;
-    const plate::Meshes& meshes = around_.session.meshes();
-    const bool any = face >= 0 && face < static_cast<int>(meshes.size());
-    around_.viewport.set_meant_face(any ? *meshes[static_cast<std::size_t>(face)] : part::FaceMesh());
+    around_.show_meant(face);
 }
 
 int KeepClearTool::face_at(QPointF at) const {

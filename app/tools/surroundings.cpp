@@ -126,6 +126,21 @@ job::Anchor Surroundings::anchor(const surface::FaceMap& map, Vec2 at, Degrees t
     return anchor;
 }
 
+void Surroundings::pick_faces(bool picking) {
+    viewport.set_dragging(picking);
+    if (picking)
+        viewport.setCursor(Qt::PointingHandCursor);
+    else
+        viewport.unsetCursor();
+    viewport.update_overlay();
+}
+
+void Surroundings::show_meant(int face) {
+    const plate::Meshes& meshes = session.meshes();
+    const bool any = face >= 0 && face < static_cast<int>(meshes.size());
+    viewport.set_meant_face(any ? *meshes[static_cast<std::size_t>(face)] : part::FaceMesh());
+}
+
 std::optional<Vec2> Surroundings::on_face(const surface::FaceMap& map, Vec2 near, QPointF at) const {
     const auto met = viewport.meet_plane(at, map.point(near), map.normal(near));
     if (!met) return std::nullopt;

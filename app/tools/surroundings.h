@@ -52,6 +52,11 @@ public:
     /// plane.
     [[nodiscard]] std::optional<Vec2> on_face(const surface::FaceMap& map, Vec2 near, QPointF at) const;
 
+    /// While a tool picks faces the part stays as it is drawn, and the pointer is a hand.
+    void pick_faces(bool picking);
+    /// Lights up a face of the part; none for an index that is none.
+    void show_meant(int face);
+
 private:
     [[nodiscard]] surface::FaceMapPtr about_anchor(const job::Mark& mark, const surface::FaceMapPtr& whole);
 

@@ -2,37 +2,12 @@
 // How long the simulated print of a 40-character mark on the demo bracket takes after an edit: the print with each
 // letter's fidelity, and the whole evaluation with the fixes that are tried by printing them. Run off the interface
 // thread in the program.
-#include "core/part/reader.h"
-#include "core/pipeline/evaluate.h"
-
-#include <benchmark/benchmark.h>
-#include <iostream>
+#include "tests/bench/demo.h"
 
 namespace {
 
 using namespace touchmark;
-
-std::shared_ptr<part::Reader> reader;
-
-const pipeline::Surroundings& around() {
-    static const pipeline::Surroundings made = [] {
-        const std::filesystem::path resources = TOUCHMARK_RESOURCES;
-        return pipeline::Surroundings{reader->read(resources / "demo" / "sensor-bracket.step", Progress()).value(),
-                                      content::FontLibrary::system().value(),
-                                      std::make_shared<const std::vector<process::Process>>(
-                                          process::load_processes(resources / "processes").value())};
-    }();
-    return made;
-}
-
-int face_towards(Vec3 normal) {
-    int best = -1;
-    double area = 0;
-    for (const part::Face& face : around().part->faces())
-        if (face.kind == part::FaceKind::plane && dot(face.frame.z, normal) > 0.999 && face.area_mm2 > area)
-            best = face.index, area = face.area_mm2;
-    return best;
-}
+using bench::around;
 
 /// Every call another text of 40 characters.
 job::Job job_with(Vec3 normal, Mode mode, double cap_height) {
@@ -44,7 +19,7 @@ job::Job job_with(Vec3 normal, Mode mode, double cap_height) {
     job::Mark mark;
     mark.content = lettering;
     mark.mode = mode;
-    mark.anchor.face = face_towards(normal);
+    mark.anchor.face = bench::face_towards(normal);
     return job::add_mark({}, mark).value();
 }
 
@@ -88,9 +63,5 @@ BENCHMARK(printed_hidden)->Unit(benchmark::kMillisecond);
 } // namespace
 
 int main(int argc, char** argv) {
-    auto started = part::Reader::start(); // forks, so before anything else
-    if (!started) return std::cerr << started.error().message << '\n', 1;
-    reader = *started;
-    benchmark::Initialize(&argc, argv);
-    benchmark::RunSpecifiedBenchmarks();
+    return touchmark::bench::run(argc, argv);
 }

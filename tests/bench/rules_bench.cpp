@@ -1,41 +1,17 @@
 // SPDX-License-Identifier: MIT
 // How long a person waits for the findings of a 40-character mark on the demo bracket: while dragging (only the place
 // changed), and for a text never seen before. Meshing the part is done before the clock starts.
-#include "core/part/reader.h"
-#include "core/pipeline/evaluate.h"
+#include "tests/bench/demo.h"
 
-#include <benchmark/benchmark.h>
 #include <cmath>
-#include <iostream>
 
 namespace {
 
 using namespace touchmark;
+using bench::around;
 
 constexpr std::string_view forty = "SN 4711-0815 Rev. C  LOT 2026-48 NW-2207";
 static_assert(forty.size() == 40);
-
-std::shared_ptr<part::Reader> reader;
-
-const pipeline::Surroundings& around() {
-    static const pipeline::Surroundings made = [] {
-        const std::filesystem::path resources = TOUCHMARK_RESOURCES;
-        return pipeline::Surroundings{reader->read(resources / "demo" / "sensor-bracket.step", Progress()).value(),
-                                      content::FontLibrary::system().value(),
-                                      std::make_shared<const std::vector<process::Process>>(
-                                          process::load_processes(resources / "processes").value())};
-    }();
-    return made;
-}
-
-int front_wall() {
-    int best = -1;
-    double area = 0;
-    for (const part::Face& face : around().part->faces())
-        if (face.kind == part::FaceKind::plane && face.frame.z.y < -0.999 && face.area_mm2 > area)
-            best = face.index, area = face.area_mm2;
-    return best;
-}
 
 job::Job job_with(std::string text, double cap_height, int weight) {
     content::Text lettering;
@@ -44,7 +20,7 @@ job::Job job_with(std::string text, double cap_height, int weight) {
     lettering.weight = weight;
     job::Mark mark;
     mark.content = lettering;
-    mark.anchor.face = front_wall();
+    mark.anchor.face = bench::face_towards({0, -1, 0});
     return job::add_mark({}, mark).value();
 }
 
@@ -118,9 +94,5 @@ BENCHMARK(new_letters)->Arg(0)->Arg(1)->ArgName("regular")->Unit(benchmark::kMil
 } // namespace
 
 int main(int argc, char** argv) {
-    auto started = part::Reader::start(); // forks, so before anything else
-    if (!started) return std::cerr << started.error().message << '\n', 1;
-    reader = *started;
-    benchmark::Initialize(&argc, argv);
-    benchmark::RunSpecifiedBenchmarks();
+    return touchmark::bench::run(argc, argv);
 }
