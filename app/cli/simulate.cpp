@@ -2,6 +2,7 @@
 #include "app/cli/report.h"
 #include "app/cli/workspace.h"
 #include "app/viewport/save_picture.h"
+#include "core/print/text_reading.h"
 
 #include <nlohmann/json.hpp>
 
@@ -12,7 +13,7 @@ namespace {
 
 constexpr double pixels_a_mm = 20;
 
-nlohmann::ordered_json json_of(const print::PrintedMark& mark) {
+nlohmann::ordered_json json_of(const print::PrintedMark& mark, const std::optional<print::TextReading>& text) {
     nlohmann::ordered_json out{{"verdict", key_of(mark.verdict())},
                                {"layers", mark.printed.layers},
                                {"depth_mm", rounded(mark.printed.depth)}};
@@ -34,16 +35,29 @@ nlohmann::ordered_json json_of(const print::PrintedMark& mark) {
                         {"thinnest_mm", rounded(mark.light->thinnest_mm)},
                         {"thickest_mm", rounded(mark.light->thickest_mm)},
                         {"least_contrast", rounded(mark.light->least_contrast())}};
+    if (text) out["text_read"] = {{"read", text->read}, {"wrong", text->wrong()}};
     auto pieces = nlohmann::ordered_json::array();
-    for (const print::PrintedPiece& piece : mark.pieces)
+    for (std::size_t i = 0; i < mark.pieces.size(); ++i) {
+        const print::PrintedPiece& piece = mark.pieces[i];
         pieces.push_back({{"piece", piece.label},
                           {"figure", rounded(piece.fidelity.figure())},
                           {"strokes", rounded(piece.fidelity.strokes)},
                           {"gaps", rounded(piece.fidelity.gaps)},
                           {"depth", rounded(piece.fidelity.depth)},
                           {"overlap", rounded(piece.fidelity.overlap)}});
+        if (text) pieces.back()["read"] = text->right[i] ? piece.label : text->instead[i];
+    }
     out["pieces"] = pieces;
     return out;
+}
+
+void print_reading(std::ostream& out, const print::PrintedMark& mark, const print::TextReading& text) {
+    out << "  Tesseract reads \"" << text.read << "\": " << mark.pieces.size() - text.wrong() << " of "
+        << mark.pieces.size() << " characters right.\n";
+    for (std::size_t i = 0; i < mark.pieces.size(); ++i)
+        if (!text.right[i])
+            out << "  '" << mark.pieces[i].label << "' is read as "
+                << (text.instead[i].empty() ? "nothing" : "'" + text.instead[i] + "'") << ".\n";
 }
 
 void print_lines(std::ostream& out, const std::string& name, const print::PrintedMark& mark) {
@@ -83,6 +97,10 @@ std::vector<Option> simulate_options() {
              "Draws the printed mark: lost strokes orange, fused gaps blue. Needs --mark, or a job "
              "with one mark.",
              false},
+            {"--ocr", "",
+             "Has the printed lettering read by the program tesseract too, where it is installed, and says for each "
+             "character what it is taken for.",
+             false},
             {"--json", "", "Prints one JSON object instead of sentences.", false}};
 }
 
@@ -108,10 +126,18 @@ Exit run_simulate(const Environment& environment, const Arguments& arguments) {
         const auto mark = (*evaluation)->marks[i].printed;
         if (!mark) return complain(environment, not_printed(**evaluation, i, process), Exit::not_made);
         lost = lost || mark->verdict() == print::Verdict::lost;
-        if (arguments.has("--json"))
-            list[job.marks[i].name] = json_of(*mark);
-        else
+        std::optional<print::TextReading> text;
+        if (arguments.has("--ocr") && !mark->pieces.empty()) {
+            auto read = print::read_text(*mark, Progress());
+            if (!read) return complain(environment, read.error(), Exit::not_made);
+            text = *std::move(read);
+        }
+        if (arguments.has("--json")) {
+            list[job.marks[i].name] = json_of(*mark, text);
+        } else {
             print_lines(environment.out, job.marks[i].name, *mark);
+            if (text) print_reading(environment.out, *mark, *text);
+        }
         if (!arguments.has("--picture")) continue;
         const print::Picture picture =
             print::picture_of(mark->printed, job.marks[i].mode, *process.printing, pixels_a_mm, true);

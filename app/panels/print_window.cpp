@@ -2,10 +2,12 @@
 #include "app/panels/print_window.h"
 
 #include "app/panels/look.h"
+#include "app/panels/outline_thumbnail.h"
 #include "app/panels/printed_picture.h"
 #include "app/panels/severity_mark.h"
 #include "core/content/code.h"
 #include "core/content/variables.h"
+#include "core/print/text_reading.h"
 
 #include <QComboBox>
 #include <QHBoxLayout>
@@ -15,6 +17,8 @@
 #include <QTabBar>
 #include <QTableWidget>
 #include <QVBoxLayout>
+#include <cmath>
+#include <tuple>
 
 namespace touchmark::panels {
 namespace {
@@ -38,6 +42,23 @@ Box2 shown_box(const print::PrintedMark& printed) {
 
 double pixels_a_mm(const Box2& box) {
     return std::min(finest, most_pixels / std::max(box.width(), box.height()));
+}
+
+/// The layer that departs most from its plan; of those that do not, the one in the middle that has most to show.
+int most_telling(const print::Layers& layers) {
+    const auto count = static_cast<int>(layers.layers.size());
+    int best = 0;
+    std::tuple<double, std::size_t, int> most{-1, 0, 0};
+    for (int i = 0; i < count; ++i) {
+        const auto& regions = layers.layers[static_cast<std::size_t>(i)].regions;
+        std::size_t edges = 0;
+        for (const geometry::Region& region : regions->planned.regions)
+            edges += region.outer.segments.size() + region.holes.size();
+        const std::tuple rank{geometry::area(regions->left_out) + geometry::area(regions->fused), edges,
+                              -std::abs(i - count / 2)};
+        if (rank > most) most = rank, best = i;
+    }
+    return best;
 }
 
 std::optional<rules::Severity> severity_of(print::Verdict verdict) {
@@ -263,11 +284,14 @@ void PrintWindow::show_layers() {
         [this, evaluation, index, process = session_.process()](const Progress& progress) -> session::Lane::Deliver {
             auto made = pipeline::print_layers(*evaluation, index, process, progress);
             if (!made) return [this, words = text(made.error().message)] { picture_->show_words(words); };
-            return [this, layers = std::make_shared<const print::Layers>(*std::move(made))] {
+            QPainterPath plan =
+                path_of(geometry::transformed(evaluation->marks[index].drawn->outline, made->from_mark));
+            return [this, layers = std::make_shared<const print::Layers>(*std::move(made)), plan = std::move(plan)] {
                 layers_ = layers;
+                plan_ = plan;
                 const QSignalBlocker quiet(layer_);
                 layer_->setRange(0, std::max(0, static_cast<int>(layers_->layers.size()) - 1));
-                layer_->setValue(layer_->maximum() / 2);
+                layer_->setValue(most_telling(*layers_));
                 if (tabs_->currentIndex() == Tab::layers) show_layer(layer_->value());
             };
         });
@@ -276,7 +300,7 @@ void PrintWindow::show_layers() {
 void PrintWindow::show_layer(int index) {
     if (!layers_ || layers_->layers.empty()) return;
     const print::Layer& layer = layers_->layers[static_cast<std::size_t>(index)];
-    picture_->show_layer({layer.regions, layers_->box, layers_->across});
+    picture_->show_layer({layer.regions, layers_->box, layers_->across, plan_, (layer.from_mm + layer.to_mm) / 2});
     QString said = tr("%1 of %2").arg(index + 1).arg(layers_->layers.size());
     if (layer.extra.islands > 0) said += tr(" · islands %1").arg(layer.extra.islands);
     if (layer.lost_islands > 0) said += tr(" · %1 come off").arg(layer.lost_islands);
@@ -307,12 +331,27 @@ void PrintWindow::show_look() {
                     .arg(shown_->light->thickest_mm, 0, 'f', 1);
     look_said_->setText(said);
     work_.run(tr("Lighting the print"),
-              [this, printed = shown_, lighting](const Progress& progress) -> session::Lane::Deliver {
+              [this, printed = shown_, lighting, said](const Progress& progress) -> session::Lane::Deliver {
                   const Box2 box = shown_box(*printed);
                   const auto picture = print::appearance(printed->printed, printed->light ? &*printed->light : nullptr,
                                                          lighting, box, 0.6 * pixels_a_mm(box), progress);
                   if (!picture) return {};
-                  return [this, image = image_of(*picture), mm = box.width()] { picture_->show_image(image, mm); };
+                  // Lettering that a reader of print is shown, in the light that it is read by.
+                  const bool readable = lighting == print::lightings(printed->standing.mode).front() &&
+                                        !printed->pieces.empty() && print::can_read_text();
+                  QString words;
+                  if (const auto text_read = readable ? print::read_text(*printed, progress)
+                                                      : Result<print::TextReading>(fail("print.no_text", ""))) {
+                      const auto all = printed->pieces.size();
+                      words = tr("Tesseract reads “%1”: %2 of %3 characters right.")
+                                  .arg(text(text_read->read))
+                                  .arg(all - text_read->wrong())
+                                  .arg(all);
+                  }
+                  return [this, image = image_of(*picture), mm = box.width(), said, words] {
+                      picture_->show_image(image, mm);
+                      look_said_->setText(said.isEmpty() ? words : said + QLatin1Char(' ') + words);
+                  };
               });
 }
 

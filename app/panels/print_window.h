@@ -6,6 +6,7 @@
 #include "core/pipeline/layers.h"
 
 #include <QDialog>
+#include <QPainterPath>
 #include <QThreadPool>
 
 class QComboBox;
@@ -62,6 +63,7 @@ private:
     QTableWidget* letters_;
     std::shared_ptr<const print::PrintedMark> shown_;
     std::shared_ptr<const print::Layers> layers_;
+    QPainterPath plan_; ///< of the mark, as its layers lie
 };
 
 } // namespace touchmark::panels

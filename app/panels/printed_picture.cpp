@@ -98,11 +98,18 @@ void PrintedPicture::paint_image(QPainter& painter, const QRectF& room) const {
 void PrintedPicture::paint_layer(QPainter& painter, const QRectF& room) const {
     const LayerPicture& shown = std::get<LayerPicture>(shown_);
     const double tall = shown.across ? deeper : 1;
+    // The mark stands over its section, both as wide as each other.
+    const bool planned = shown.across && !shown.plan.isEmpty();
+    const double plan = planned ? shown.plan.boundingRect().height() : 0, between = planned ? 3 * grid : 0;
     const double scale = std::min(room.width() / std::max(1e-6, shown.box.width()),
-                                  room.height() / std::max(1e-6, shown.box.height() * tall));
+                                  (room.height() - between) / std::max(1e-6, shown.box.height() * tall + plan));
     const Vec2 middle = (shown.box.low + shown.box.high) * 0.5;
+    const QPointF centre = room.center() + QPointF(0, (plan * scale + between) / 2);
+    if (planned)
+        paint_plan(painter, shown,
+                   {centre.x() - middle.x * scale, centre.y() - shown.box.height() * tall * scale / 2 - between}, scale);
     painter.save();
-    painter.translate(room.center());
+    painter.translate(centre);
     painter.scale(scale, -scale * tall);
     painter.translate(-middle.x, -middle.y);
     painter.setPen(Qt::NoPen);
@@ -123,6 +130,21 @@ void PrintedPicture::paint_layer(QPainter& painter, const QRectF& room) const {
     painter.setPen(palette().color(QPalette::PlaceholderText));
     painter.drawText(QRectF(rect()).adjusted(card_inset, 0, -card_inset, -grid), Qt::AlignRight | Qt::AlignBottom,
                      tr("Section square to the face, %1 times as deep").arg(deeper));
+}
+
+void PrintedPicture::paint_plan(QPainter& painter, const LayerPicture& shown, QPointF foot, double scale) const {
+    const QRectF box = shown.plan.boundingRect(); // its top is the lowest: y runs up
+    painter.save();
+    painter.translate(foot + QPointF(0, box.top() * scale));
+    painter.scale(scale, -scale);
+    painter.setPen(Qt::NoPen);
+    painter.setBrush(palette().color(QPalette::Mid));
+    painter.drawPath(shown.plan);
+    QPen line(palette().color(QPalette::Highlight), 1.5);
+    line.setCosmetic(true);
+    painter.setPen(line);
+    painter.drawLine(QPointF(shown.box.low.x, shown.at_mm), QPointF(shown.box.high.x, shown.at_mm));
+    painter.restore();
 }
 
 void PrintedPicture::paint_scale(QPainter& painter, const QRectF& room, double pixels_a_mm) const {

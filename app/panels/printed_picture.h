@@ -6,6 +6,7 @@
 #include "core/print/picture.h"
 
 #include <QImage>
+#include <QPainterPath>
 #include <QWidget>
 #include <variant>
 
@@ -19,6 +20,8 @@ struct LayerPicture {
     std::shared_ptr<const print::Regions> regions;
     Box2 box;
     bool across = false; ///< a section: drawn deeper than it is, so that half a millimetre is to be seen
+    QPainterPath plan{}; ///< of a section: the mark, over which a line shows where it runs; in the layers' frame, mm
+    double at_mm = 0;    ///< where it runs, up the plan
 };
 
 /// A picture of a printed mark, as large as fits, with a scale in mm.
@@ -41,6 +44,7 @@ protected:
 private:
     void paint_image(QPainter& painter, const QRectF& room) const;
     void paint_layer(QPainter& painter, const QRectF& room) const;
+    void paint_plan(QPainter& painter, const LayerPicture& shown, QPointF foot, double scale) const;
     void paint_scale(QPainter& painter, const QRectF& room, double pixels_a_mm) const;
 
     struct Image {

@@ -63,7 +63,7 @@ void KeepClearTool::ask(int face, QPoint at) {
     menu_->setObjectName(QStringLiteral("keep_clear"));
     const job::ClearFace* now = job::kept_clear(around_.session.job(), face);
     auto* note = new QLineEdit(menu_);
-    note->setPlaceholderText(tr("A note, for instance O-ring 32 × 2"));
+    note->setPlaceholderText(tr("Note, e.g. O-ring"));
     note->setMaxLength(60);
     if (now) note->setText(text(now->note));
     for (const job::ClearReason reason : job::clear_reasons) {

@@ -87,11 +87,6 @@ struct Lines {
     }
 };
 
-Vec3 normal_of(const part::FaceMesh& lid) {
-    const auto& n = lid.normals[lid.normals.size() / 2];
-    return {n[0], n[1], n[2]};
-}
-
 bool is_departure(pipeline::Shown shown) {
     return shown == pipeline::Shown::lost || shown == pipeline::Shown::fused;
 }
@@ -166,9 +161,7 @@ void MarkLayer::set_marks(const std::vector<MarkShape>& marks) {
         if (!std::exchange(centred, true)) centre_ = {relief.points[0][0], relief.points[0][1], relief.points[0][2]};
         if (mark.printed) {
             opening.push_back(&mark.printed->lid);
-            printed_marks.push_back(mark.printed);
-            for (const Polyline& edge : mark.printed->surface.edges)
-                (mark.selected ? accent : rim).add(edge, std::vector<Vec3>(edge.size(), normal_of(mark.printed->lid)));
+            printed_marks.push_back(mark.printed); // without the plan's outline: it would make a lost mark look crisp
             continue;
         }
         const bool is_cut = mark.mode == Mode::engrave || mark.mode == Mode::through;

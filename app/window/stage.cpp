@@ -50,7 +50,6 @@ Stage::~Stage() {
 void Stage::resizeEvent(QResizeEvent* event) {
     QWidget::resizeEvent(event);
     impl_->viewport->setGeometry(rect());
-    impl_->printed_key->move(2 * panels::grid, 2 * panels::grid);
     refresh_legend();
 }
 
@@ -62,6 +61,10 @@ void Stage::refresh_legend() {
                                open && !impl_->session.job().kept_clear.empty());
     impl_->legend->move(2 * panels::grid, height() - impl_->legend->height() - 2 * panels::grid);
     impl_->legend->raise();
+    // The one over the other: the top is the tools' hints'.
+    const int foot = impl_->legend->isVisible() ? impl_->legend->y() - panels::grid : height() - 2 * panels::grid;
+    impl_->printed_key->move(2 * panels::grid, foot - impl_->printed_key->height());
+    impl_->printed_key->raise();
 }
 
 viewport::Viewport& Stage::viewport() {
@@ -110,7 +113,6 @@ void Stage::set_printed(bool printed) {
     impl_->printed_key->setVisible(printed);
     impl_->printed = printed;
     refresh_legend();
-    impl_->printed_key->raise();
 }
 
 void Stage::set_shaded(bool shaded) {

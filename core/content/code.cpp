@@ -160,6 +160,10 @@ ModuleGrid with_its_quiet_zone(const Code& code, const Symbol& symbol) {
 
 } // namespace
 
+bool is_grooved(const Code& code) {
+    return code.grooves > 0 && !row_of(code.symbology).linear;
+}
+
 Result<Symbol> encode(const Code& code) {
     const SymbologyRow& row = row_of(code.symbology);
     if (code.message.empty()) return fail("content.code_empty", "A code needs a message.");
@@ -187,7 +191,7 @@ Result<MarkedModules> marked_modules(const Code& code, const Drawn& drawn) {
     const double module = code.module.value;
     return MarkedModules{with_its_quiet_zone(code, *symbol),
                          {.width = module, .height = row_of(code.symbology).linear ? code.bar_height.value : module},
-                         drawn.pieces.front().extent.centre()};
+                         drawn.pieces.front().extent.centre(), is_grooved(code) ? groove_share : 1};
 }
 
 Result<Drawn> draw_code(const Code& code, const FontLibrary& fonts) {
@@ -200,11 +204,17 @@ Result<Drawn> draw_code(const Code& code, const FontLibrary& fonts) {
     const ModuleGrid whole = with_its_quiet_zone(code, *symbol);
     Drawn drawn;
     const ModuleSize size{.width = module, .height = height};
-    drawn.outline = outline_of(whole, size);
+    drawn.outline =
+        is_grooved(code) ? grooves_of(whole, size, code.grooves, groove_share) : outline_of(whole, size);
     drawn.extent = {place_in(whole, size, 0, whole.rows), place_in(whole, size, whole.columns, 0)};
     drawn.pieces.push_back({std::string(row.title), 0, drawn.outline.regions.size(), drawn.extent});
     drawn.code = ModulePlaces{module, alone(symbol->modules, true, size), alone(symbol->modules, false, size),
                               drawn.extent, code.light_is_mark ? 0 : row.quiet_modules * module};
+    if (is_grooved(code)) {
+        const double apart = module / code.grooves;
+        drawn.code->groove_mm = apart * groove_share;
+        drawn.code->rib_mm = apart - drawn.code->groove_mm;
+    }
     if (code.lettering.value > 0) {
         Result<Drawn> lettering = draw_text({.text = symbol->readable, .cap_height = code.lettering}, fonts);
         if (!lettering) return std::unexpected(lettering.error());

@@ -27,6 +27,8 @@ struct SymbologyRow {
 [[nodiscard]] std::span<const SymbologyRow> symbologies();
 [[nodiscard]] const SymbologyRow& row_of(Symbology symbology);
 
+[[nodiscard]] bool is_grooved(const Code& code);
+
 /// A message as modules, without its quiet zone.
 struct Symbol {
     ModuleGrid modules{0, 0};         ///< true: dark; a linear symbol has one row
@@ -44,6 +46,7 @@ struct MarkedModules {
     ModuleGrid grid{0, 0};
     ModuleSize size;
     Vec2 centre; ///< of the grid, about the content's origin
+    double filled = 1; ///< how much of a module of the mark is drawn: less than all where it is grooves
 };
 /// REQUIRES: `drawn` is what draw() made of `code`. Errors: those of encode().
 [[nodiscard]] Result<MarkedModules> marked_modules(const Code& code, const Drawn& drawn);

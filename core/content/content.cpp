@@ -78,7 +78,7 @@ void add(Digester& digester, const Content& content) {
                           [&](const Code& code) {
                               digester.add(code.symbology).add(code.message).add(code.module.value);
                               digester.add(code.bar_height.value).add(code.version).add(code.level);
-                              digester.add(code.rectangular).add(code.light_is_mark).add(code.lettering.value);
+                              digester.add(code.rectangular).add(code.light_is_mark).add(code.lettering.value).add(code.grooves);
                           },
                           [&](const Art& art) {
                               digester.add(art.name).add(art.scaled_by).add(art.size_mm);

@@ -72,6 +72,7 @@ struct ModulePlaces {
     Vec2 dark, light;
     Box2 whole{};        ///< the symbol with its free margin
     double quiet_mm = 0; ///< the margin's width; 0 where it is part of the mark itself
+    double groove_mm = 0, rib_mm = 0; ///< of a code whose modules are grooves, else 0
 };
 
 /// A content as an outline, centred on its own origin (0, 0).

@@ -152,4 +152,26 @@ geometry::Outline outline_of(const ModuleGrid& grid, const ModuleSize& size) {
     return Tracer(grid, size).trace();
 }
 
+geometry::Outline grooves_of(const ModuleGrid& grid, const ModuleSize& size, int grooves, double share) {
+    geometry::Outline outline;
+    const double apart = size.width / grooves, half = apart * share / 2;
+    const auto add = [&](int column, int from, int to) {
+        const Vec2 high = place_in(grid, size, column, from), low = place_in(grid, size, column, to);
+        for (int i = 0; i < grooves; ++i) {
+            const double middle = high.x + apart * (i + 0.5);
+            const std::array<Vec2, 4> corners{
+                {{middle - half, low.y}, {middle + half, low.y}, {middle + half, high.y}, {middle - half, high.y}}};
+            outline.regions.push_back({geometry::contour_of(corners), {}});
+        }
+    };
+    for (int column = 0; column < grid.columns; ++column)
+        for (int row = 0; row < grid.rows; ++row) {
+            const int from = row;
+            while (grid.at(column, row))
+                ++row;
+            if (row > from) add(column, from, row);
+        }
+    return outline;
+}
+
 } // namespace touchmark::content

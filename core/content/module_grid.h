@@ -37,4 +37,8 @@ struct ModuleSize {
 /// invariants of an Outline by construction: nothing is united or compared, so that a large symbol costs its area.
 [[nodiscard]] geometry::Outline outline_of(const ModuleGrid& grid, const ModuleSize& size);
 
+/// The same modules as grooves that run up and down, so many side by side in each module, each `share` of their
+/// distance wide; modules on top of each other share theirs. REQUIRES: grooves ≥ 1, 0 < share < 1.
+[[nodiscard]] geometry::Outline grooves_of(const ModuleGrid& grid, const ModuleSize& size, int grooves, double share);
+
 } // namespace touchmark::content

@@ -24,8 +24,14 @@ struct Code {
     bool rectangular = false;   ///< the smallest rectangular Data Matrix
     bool light_is_mark = false; ///< the light modules and the quiet zone are cut or raised instead of the dark ones
     Mm lettering{0};            ///< cap height of the readable line beneath; 0: none
+    /// Each module of the mark as so many grooves side by side instead of one area: in one colour a narrow groove is
+    /// darker than a wide floor of the same depth. 0: filled. Not of linear symbols.
+    int grooves = 0;
 
     friend bool operator==(const Code&, const Code&) = default;
 };
+
+/// How wide a groove is, as a share of the distance from one groove to the next; the rib between takes the rest.
+inline constexpr double groove_share = 0.5;
 
 } // namespace touchmark::content

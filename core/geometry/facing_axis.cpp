@@ -76,11 +76,15 @@ std::vector<Pinch> FacingAxis::pinches() const {
     return found;
 }
 
-std::vector<std::pair<double, double>> FacingAxis::stretches() const {
-    std::vector<std::pair<double, double>> found;
-    for (std::uint32_t i = 0; i < axis_.arcs.size(); ++i)
-        if (const MedialAxis::Arc& arc = axis_.arcs[i]; through_[i])
-            found.emplace_back(radius(arc.from) + radius(arc.to), extent(i));
+std::vector<Passage> FacingAxis::passages() const {
+    std::vector<Passage> found;
+    for (std::uint32_t i = 0; i < axis_.arcs.size(); ++i) {
+        const MedialAxis::Arc& arc = axis_.arcs[i];
+        const double length = extent(i);
+        if (!through_[i] || !(length > 0)) continue;
+        const Vec2 along = (axis_.nodes[arc.to].at - axis_.nodes[arc.from].at) * (1 / length);
+        found.push_back({radius(arc.from) + radius(arc.to), length, along});
+    }
     return found;
 }
 

@@ -15,6 +15,12 @@ struct Pinch {
     bool opposite = false; ///< the sides lie straight across from each other
 };
 
+/// A short piece of an axis.
+struct Passage {
+    double width = 0, length = 0; ///< mm
+    Vec2 along;                   ///< unit, either way
+};
+
 /// The part of an axis along which two stretches of boundary face each other, inside or outside the material.
 class FacingAxis {
 public:
@@ -22,8 +28,7 @@ public:
     FacingAxis(const MedialAxis& axis, bool inside, double tolerance);
 
     [[nodiscard]] std::vector<Pinch> pinches() const;
-    /// All along it: width and length, mm.
-    [[nodiscard]] std::vector<std::pair<double, double>> stretches() const;
+    [[nodiscard]] std::vector<Passage> passages() const; ///< all along it
     /// The largest disc; REQUIRES: the axis is not empty.
     [[nodiscard]] Pinch widest() const;
     /// The largest disc centred within the polygon.

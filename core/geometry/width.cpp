@@ -66,7 +66,7 @@ Vec2 on_boundary(const Region& region, Vec2 p, double reach) {
 /// What one region has by itself, about its own first point.
 struct Own {
     std::vector<Pinch> strokes, gaps;
-    std::vector<std::pair<double, double>> stroke_stretches, gap_stretches;
+    std::vector<Passage> along_strokes, along_gaps;
 };
 
 /// Whether the discs of all are as large as the boundary allows: the quick diagram's errors show here.
@@ -118,7 +118,7 @@ Own own_widths(const Region& region, double tolerance) {
             const MedialAxis axis = medial_axis(polygons, care);
             if (axis.arcs.empty()) break;
             const FacingAxis inside(axis, true, flatness), outside(axis, false, flatness);
-            Own own{inside.pinches(), outside.pinches(), inside.stretches(), outside.stretches()};
+            Own own{inside.pinches(), outside.pinches(), inside.passages(), outside.passages()};
             if (own.strokes.empty() && !inside.empty()) own.strokes.push_back(inside.widest());
             add_counters(own.gaps, outside, polygons);
             if (narrowest(own) < 8 * flatness && flatness > finest) break;
@@ -299,10 +299,10 @@ Widths widths(const Outline& outline, const WidthOptions& options) {
         };
         for (const Pinch& pinch : found->second.own.strokes)
             result.strokes.push_back(placed(pinch));
-        for (const auto& [width, length] : found->second.own.stroke_stretches)
-            result.stroke_stretches.push_back({width, length, r});
-        for (const auto& [width, length] : found->second.own.gap_stretches)
-            result.gap_stretches.push_back({width, length, r});
+        for (const Passage& one : found->second.own.along_strokes)
+            result.stroke_stretches.push_back({one.width, one.length, r, one.along});
+        for (const Passage& one : found->second.own.along_gaps)
+            result.gap_stretches.push_back({one.width, one.length, r, one.along});
         for (const Pinch& pinch : found->second.own.gaps)
             if (pinch.width < options.below && !field.blocked(pinch.at + by, pinch.width / 2, r, r, flatness))
                 result.gaps.push_back(placed(pinch));
@@ -311,15 +311,6 @@ Widths widths(const Outline& outline, const WidthOptions& options) {
     finish(result.strokes, options.below);
     finish(result.gaps, options.below);
     return result;
-}
-
-double share_below(std::span<const Stretch> stretches, double width) {
-    double narrow = 0, all = 0;
-    for (const Stretch& stretch : stretches) {
-        all += stretch.length;
-        if (stretch.width < width) narrow += stretch.length;
-    }
-    return all > 0 ? narrow / all : 0;
 }
 
 std::vector<Narrow> stroke_widths(const Outline& outline, const WidthOptions& options) {

@@ -45,6 +45,7 @@ struct WidthOptions {
 struct Stretch {
     double width = 0, length = 0; ///< mm
     std::uint32_t region = 0;
+    Vec2 along{}; ///< unit, either way
 };
 
 struct Widths {
@@ -53,8 +54,6 @@ struct Widths {
     /// between two regions.
     std::vector<Stretch> stroke_stretches, gap_stretches;
 };
-/// The share of the stretches' length that is narrower than `width`; 0 without any.
-[[nodiscard]] double share_below(std::span<const Stretch> stretches, double width);
 
 /// Both from one diagram, in the time of one.
 [[nodiscard]] Widths widths(const Outline& outline, const WidthOptions& options = {});

@@ -17,6 +17,9 @@ bool is_linear(const content::Content& content) {
     const auto* code = std::get_if<content::Code>(&content);
     return code && content::row_of(code->symbology).linear;
 }
+bool is_matrix(const content::Content& content) {
+    return is_code(content) && !is_linear(content);
+}
 bool has_levels(const content::Content& content) {
     const auto* code = std::get_if<content::Code>(&content);
     return code && content::row_of(code->symbology).has_levels;
@@ -144,6 +147,20 @@ std::vector<Parameter> code_rows() {
          .get = [](const Mark& mark) -> Value { return std::string(code_of(mark).light_is_mark ? "light" : "dark"); },
          .set = [](Mark& mark, const Value& value) { code_of(mark).light_is_mark = words(value) == "light"; },
          .had_by = is_code},
+        {.key = "grooves",
+         .option = "--grooves",
+         .title = "Grooves",
+         .help = "Each marked module as so many grooves side by side: in one colour they are darker than a wide floor.",
+         .kind = Kind::factor,
+         .least = 0,
+         .most = 8,
+         .step = 1,
+         .standard = 0.0,
+         .zero = "filled",
+         .get = [](const Mark& mark) -> Value { return static_cast<double>(code_of(mark).grooves); },
+         .set = [](Mark& mark,
+                   const Value& value) { code_of(mark).grooves = static_cast<int>(std::lround(number(value))); },
+         .had_by = is_matrix},
         {.key = "readable_line",
          .option = "--readable-line",
          .title = "Readable line",

@@ -134,13 +134,15 @@ constexpr Mm measured_height{5};
 
 /// Among those of the lettering beneath, the modules of a code: its strokes and gaps, all of one width.
 Widths with_modules(geometry::Widths widths, const content::ModulePlaces& code, bool light_is_mark) {
-    const auto insert = [&](std::vector<geometry::Narrow>& places, Vec2 centre) {
-        const Vec2 half{code.module_mm / 2, 0};
-        const auto at = std::ranges::upper_bound(places, code.module_mm, {}, &geometry::Narrow::width);
-        places.insert(at, {centre, centre - half, centre + half, code.module_mm, 0, 0});
+    const auto insert = [](std::vector<geometry::Narrow>& places, Vec2 centre, double width) {
+        const Vec2 half{width / 2, 0};
+        const auto at = std::ranges::upper_bound(places, width, {}, &geometry::Narrow::width);
+        places.insert(at, {centre, centre - half, centre + half, width, 0, 0});
     };
-    insert(widths.strokes, light_is_mark ? code.light : code.dark);
-    insert(widths.gaps, light_is_mark ? code.dark : code.light);
+    const Vec2 marked = light_is_mark ? code.light : code.dark;
+    insert(widths.strokes, marked, code.groove_mm > 0 ? code.groove_mm : code.module_mm);
+    if (code.rib_mm > 0) insert(widths.gaps, marked, code.rib_mm);
+    insert(widths.gaps, light_is_mark ? code.dark : code.light, code.module_mm);
     return shared(std::move(widths));
 }
 

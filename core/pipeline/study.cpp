@@ -49,21 +49,26 @@ Box2 scaled(const Box2& box, double factor) {
 /// What the two rules say of a letter at a height.
 struct Quick {
     const process::Limit *stroke, *gap;
+    std::optional<Vec2> up; ///< on a wall the letters stand upright
+    double layer_mm;
 
     [[nodiscard]] bool will_not_print(const Measured::Letter& letter, double height) const {
-        return below(letter, height, rules::lost_share);
+        return below(letter, height, rules::lost_share, rules::closed_share);
     }
     [[nodiscard]] bool will_not_read(const Measured::Letter& letter, double height) const {
-        return below(letter, height, rules::unread_share);
+        return below(letter, height, rules::unread_share, rules::dim_share);
     }
 
 private:
-    [[nodiscard]] bool below(const Measured::Letter& letter, double height, double share) const {
-        const double smaller = measured_at / height; // what was measured is so much larger
-        return (stroke &&
-                geometry::share_below(letter.widths.stroke_stretches, stroke->hard.value * smaller) >= share) ||
-               (gap &&
-                geometry::share_below(letter.widths.gap_stretches, gap->hard.value * smaller) >= rules::closed_share);
+    [[nodiscard]] bool below(const Measured::Letter& letter, double height, double strokes, double gaps) const {
+        const double scale = measured_at / height; // what was measured is so much larger
+        const rules::Layering layering{up, layer_mm * scale};
+        const auto share = [&](const std::vector<geometry::Stretch>& of, const process::Limit* limit) {
+            return limit ? rules::narrow_share(of, letter.widths.stroke_stretches, limit->hard.value * scale, layering)
+                         : 0;
+        };
+        return share(letter.widths.stroke_stretches, stroke) >= strokes ||
+               share(letter.widths.gap_stretches, gap) >= gaps;
     }
 };
 
@@ -80,7 +85,9 @@ Result<StudyCase> one_case(const Measured& face, StudyCase out, const StudyOptio
     const std::vector<print::Fidelity> figures =
         print::fidelity_of(*printed, boxes, out.mode == Mode::hidden ? print::void_came_out : print::relief_came_out);
     const Quick quick{process.limit("stroke_width", out.mode, out.zone),
-                      process.limit("gap_width", out.mode, out.zone)};
+                      process.limit("gap_width", out.mode, out.zone),
+                      out.zone == Zone::side_wall ? std::optional(Vec2{0, 1}) : std::nullopt,
+                      process.layer_height_mm.value};
     for (std::size_t i = 0; i < figures.size(); ++i) {
         const double figure = figures[i].figure();
         out.mean_figure += figure / static_cast<double>(figures.size());

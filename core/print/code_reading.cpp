@@ -61,6 +61,33 @@ Brightness coarser(const Brightness& picture, double step) {
     return out;
 }
 
+/// As a lens sees it from further off: each pixel is the mean about it, by a Gaussian half a pixel wide.
+Brightness from_afar(const Brightness& picture, int step) {
+    std::vector<float> weights;
+    for (int i = 0; i < 3 * step; ++i) {
+        const double off = (i + 0.5 - 1.5 * step) / step; // in pixels of the result
+        weights.push_back(static_cast<float>(std::exp(-2 * off * off)));
+    }
+    const auto mean = [&](int last, int at, const auto& value) {
+        float sum = 0, weight = 0;
+        for (int i = 0; i < 3 * step; ++i) {
+            const int from = (at - 1) * step + i;
+            if (from < 0 || from >= last) continue;
+            sum += weights[static_cast<std::size_t>(i)] * value(from);
+            weight += weights[static_cast<std::size_t>(i)];
+        }
+        return sum / weight;
+    };
+    Brightness narrow{picture.width / step, picture.height, {}}, out{picture.width / step, picture.height / step, {}};
+    for (int y = 0; y < narrow.height; ++y)
+        for (int x = 0; x < narrow.width; ++x)
+            narrow.values.push_back(mean(picture.width, x, [&](int from) { return picture.at(from, y); }));
+    for (int y = 0; y < out.height; ++y)
+        for (int x = 0; x < out.width; ++x)
+            out.values.push_back(mean(narrow.height, y, [&](int from) { return narrow.at(x, from); }));
+    return out;
+}
+
 Brightness without_rim(const Brightness& picture, int rim) {
     Brightness out{picture.width - 2 * rim, picture.height - 2 * rim, {}};
     for (int y = 0; y < out.height; ++y)
@@ -75,13 +102,18 @@ double white_of(Lighting lighting) {
 }
 
 void attempt(const Brightness& picture, const content::Code& code, const std::string& wanted, CodeTry& out) {
-    for (const double step : {1.0, 1.5, 2.4, 3.0}) {
-        const std::string text =
-            decoded(step > 1 ? coarser(picture, step) : picture, code.symbology, white_of(out.lighting));
+    const auto look = [&](const Brightness& seen) {
+        const std::string text = decoded(seen, code.symbology, white_of(out.lighting));
         ++out.pictures;
         out.right += text == wanted;
         if (!text.empty() && text != wanted) out.instead = text;
-    }
+    };
+    if (content::is_grooved(code))
+        for (const int step : {3, 4, 5, 6})
+            look(from_afar(picture, step));
+    else
+        for (const double step : {1.0, 1.5, 2.4, 3.0})
+            look(step > 1 ? coarser(picture, step) : picture);
 }
 
 } // namespace

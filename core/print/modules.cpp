@@ -8,20 +8,23 @@
 namespace touchmark::print {
 
 ModuleCount count_modules(const Printed& printed, const content::ModuleGrid& grid, const content::ModuleSize& size,
-                          Vec2 centre) {
+                          Vec2 centre, double filled) {
     ModuleCount out;
-    constexpr int samples = 5; // a side of the middle quarter
+    const bool whole = filled < 1;
+    const int samples = whole ? 20 : 5; // a side
+    const double first = whole ? 0 : 0.25, side = whole ? 1 : 0.5;
     for (int row = 0; row < grid.rows; ++row)
         for (int column = 0; column < grid.columns; ++column) {
             double sum = 0;
             for (int i = 0; i < samples; ++i)
                 for (int k = 0; k < samples; ++k) {
-                    const double x = column + 0.25 + (i + 0.5) / samples / 2, y = row + 0.25 + (k + 0.5) / samples / 2;
+                    const double x = column + first + side * (i + 0.5) / samples,
+                                 y = row + first + side * (k + 0.5) / samples;
                     const Vec2 at = centre + content::place_in(grid, size, x, y);
                     sum += std::min(1.0, printed.retained(printed.relief.value(printed.from_mark(at))));
                 }
-            const double share = sum / (samples * samples);
-            const double margin = (grid.at(column, row) ? share - 0.5 : 0.5 - share) * 2;
+            const double share = sum / (samples * samples) / filled;
+            const double margin = (grid.at(column, row) ? std::min(share, 1.0) - 0.5 : 0.5 - share) * 2;
             ++out.modules;
             out.wrong += margin <= 0;
             if (margin < out.least_margin) {

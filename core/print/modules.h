@@ -17,10 +17,10 @@ struct ModuleCount {
     [[nodiscard]] double share() const { return modules > 0 ? static_cast<double>(wrong) / modules : 0; }
 };
 
-/// Each module is judged by the mean over its middle quarter. `grid`: true where the mark is; `size` and the grid's
-/// place as in content::place_in, about `centre` in the mark's mm.
+/// Each module is judged by the mean over its middle quarter, or over all of it where only a share of it is drawn.
+/// `grid`: true where the mark is; `size` and the grid's place as in content::place_in, about `centre` in the mark's mm.
 [[nodiscard]] ModuleCount count_modules(const Printed& printed, const content::ModuleGrid& grid,
-                                        const content::ModuleSize& size, Vec2 centre = {});
+                                        const content::ModuleSize& size, Vec2 centre = {}, double filled = 1);
 
 /// The share of wrong modules that a code's correction bears for sure. A wrong module spoils a codeword of eight, of
 /// which it can right as many as half its correction codewords (Reed–Solomon): the worst is one wrong module each.

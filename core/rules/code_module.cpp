@@ -40,13 +40,11 @@ std::optional<double> layer_on_face(const Context& context, const MarkView& view
     if (!view.drawn || !view.drawn->code || !view.map ||
         (view.zone != Zone::side_wall && view.zone != Zone::slope && view.zone != Zone::overhang))
         return std::nullopt;
-    const job::Anchor& anchor = view.mark->anchor;
-    const Vec3 normal = view.map->normal(anchor.at), x = view.map->x_direction(anchor.at);
-    const Vec2 rise{dot(x, view.upward), dot(cross(normal, x), view.upward)};
+    const Vec2 rise = rise_on_map(view);
     const double steepness = length(rise);
     if (steepness < 0.1) return std::nullopt; // the layers run alongside the face
     constexpr double square = 5;              // degrees
-    const double turned = Degrees::from_radians(std::atan2(rise.y, rise.x)).value - anchor.turn.value;
+    const double turned = Degrees::from_radians(std::atan2(rise.y, rise.x)).value - view.mark->anchor.turn.value;
     if (std::abs(std::remainder(turned, 90)) > square) return std::nullopt;
     const auto* code = std::get_if<content::Code>(&view.mark->content);
     const bool bars_along = std::abs(std::remainder(turned - 90, 180)) <= square; // bars cross every layer

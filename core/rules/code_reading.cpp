@@ -1,4 +1,5 @@
 // SPDX-License-Identifier: MIT
+#include "core/rules/grooves.h"
 #include "core/rules/printed_fixes.h"
 #include "core/rules/table.h"
 
@@ -89,6 +90,7 @@ void judge_code_reading(const Context& context, std::size_t mark, std::vector<Fi
         const Fixer fixer(context, mark, &assess, finding.severity);
         const job::Mark& own = *fixer.view().mark;
         offer_data_matrix(fixer, finding);
+        if (auto grooves = grooves_fix(context, fixer.view())) offer_printed(fixer, finding, *std::move(grooves));
         offer_printed_depth(fixer, finding);
         if (finding.limit != 1) offer_printed_size(fixer, finding);
         if (own.mode == Mode::engrave || own.mode == Mode::raise)

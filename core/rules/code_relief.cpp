@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: MIT
 #include "core/rules/fixes.h"
+#include "core/rules/grooves.h"
 #include "core/rules/table.h"
 
 #include "core/base/number_text.h"
@@ -23,14 +24,17 @@ std::vector<Finding> assess(const Context& context, const MarkView& view, std::s
     if (mode != Mode::engrave && mode != Mode::raise) return {}; // the others have a second colour, or light
     const process::Limit* limit = limit_for(context, view);
     if (!limit || !view.drawn || !view.drawn->code) return {};
-    const double module = view.drawn->code->module_mm, figure = view.mark->depth.value / module;
+    const content::ModulePlaces& places = *view.drawn->code;
+    const bool grooved = places.groove_mm > 0;
+    const double width = grooved ? places.groove_mm : places.module_mm, figure = view.mark->depth.value / width;
     const auto severity = at_least(figure, *limit);
     if (!severity) return {};
     Finding finding = finding_of("code_relief", view, *severity);
     set_figures(finding, figure, *limit);
     finding.message = "In one colour the code reads by its shadows: it is " + text_of(view.mark->depth) +
-                      (cuts_in(mode) ? " deep" : " high") + " with modules of " + text_of(Mm(module)) + ", " +
-                      short_number(figure) + " of a module; " + short_number(missed(finding)) +
+                      (cuts_in(mode) ? " deep" : " high") + (grooved ? " with grooves of " : " with modules of ") +
+                      text_of(Mm(width)) + ", " + short_number(figure) + (grooved ? " of a groove; " : " of a module; ") +
+                      short_number(missed(finding)) +
                       " reads. Ink or a second colour makes it readable at any depth.";
     locate_whole(finding, view);
     soften(finding);
@@ -102,7 +106,8 @@ void judge_code_relief(const Context& context, std::size_t mark, std::vector<Fin
         const Fixer fixer(context, mark, &assess, finding.severity);
         if (context.what_if) {
             offer_data_matrix(fixer, finding);
-            offer_deeper(fixer, finding, *finding.comfortable, "", {});
+            if (auto grooves = grooves_fix(context, view)) fixer.offer(finding, *std::move(grooves), Need::widths);
+            if (view.drawn->code->groove_mm <= 0) offer_deeper(fixer, finding, *finding.comfortable, "", {});
             fixer.offer(finding, {"inlay", "Inlay in a second colour", edit_mode(view.mark->id, Mode::inlay)},
                         Need::widths);
         }

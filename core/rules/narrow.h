@@ -26,15 +26,32 @@ using NameOf = std::string (*)(const content::Drawn& drawn, const geometry::Narr
 [[nodiscard]] const content::Piece* piece_of(const content::Drawn& drawn, std::uint32_t region);
 
 /// From these shares of a letter's strokes on that are too narrow to print it is lost, or is not read for sure: a
-/// letter without one of its strokes is another one. The like for the gaps within it. Calibrated against the simulated
-/// print; see docs/simulated-print.md.
-inline constexpr double lost_share = 0.25, unread_share = 0.15, closed_share = 0.4;
+/// letter without one of its strokes is another one. The like for the gaps within it, by their length over that of the
+/// strokes. Calibrated against the simulated print; see docs/simulated-print.md.
+inline constexpr double lost_share = 0.35, unread_share = 0.2;
+inline constexpr double closed_share = 0.3, dim_share = 0.2;
 
-/// Of the piece that has most of it, the share of its stretches' length that is narrower than `below`. `places` that
-/// belong to no stretch, as dots, modules and what lies between two pieces, are narrow as a whole. `stretches` may be
-/// null.
+/// How the layers of a side wall lie on a mark. Each draws what it cuts across: a stroke that runs along a layer is
+/// there from one layer's height on, however thin; one that runs up has to be as wide as the nozzle draws.
+struct Layering {
+    std::optional<Vec2> up{}; ///< across the layers, unit, in the frame of the drawn outline; none: all ways are alike
+    double height = 0;        ///< of one, mm
+
+    /// Whether a stretch is too narrow where `below` is what a stroke across the layers needs.
+    [[nodiscard]] bool too_narrow(const geometry::Stretch& stretch, double below) const;
+};
+[[nodiscard]] Layering layering_of(const Context& context, const MarkView& view);
+
+/// What is too narrow of `stretches`, its length over that of all `strokes`; 0 without any.
+[[nodiscard]] double narrow_share(std::span<const geometry::Stretch> stretches,
+                                  std::span<const geometry::Stretch> strokes, double below, const Layering& layering);
+
+/// Of the piece that has most of it, the share that is too narrow. `places` that belong to no stretch, as dots, modules
+/// and what lies between two pieces, are narrow as a whole. `stretches` and `strokes` may be null.
 [[nodiscard]] double narrow_share(const content::Drawn& drawn, std::span<const geometry::Narrow> places,
-                                  const std::vector<geometry::Stretch>* stretches, double below);
+                                  const std::vector<geometry::Stretch>* stretches,
+                                  const std::vector<geometry::Stretch>* strokes, double below,
+                                  const Layering& layering);
 
 /// By how much the mark has to grow for `rule` to be silent, at least 1.
 [[nodiscard]] double clean_factor(const Context& context, const MarkView& view, std::string_view rule);

@@ -39,7 +39,8 @@ std::vector<Finding> assess_stroke_width(const Context& context, const MarkView&
     auto severity = at_least(width, *limit);
     if (!severity) return {};
     const double share = *severity == Severity::blocker
-                             ? narrow_share(*view.drawn, *view.strokes, view.stroke_stretches.get(), limit->hard.value)
+                             ? narrow_share(*view.drawn, *view.strokes, view.stroke_stretches.get(),
+                                            view.stroke_stretches.get(), limit->hard.value, layering_of(context, view))
                              : 0;
     const bool in_part = *severity == Severity::blocker && share < lost_share;
     if (in_part) severity = Severity::warning;

@@ -91,6 +91,12 @@ std::string some_of(std::span<const std::string> labels, std::size_t shown) {
     return text;
 }
 
+Vec2 rise_on_map(const MarkView& view) {
+    const Vec2 at = view.mark->anchor.at;
+    const Vec3 normal = view.map->normal(at), x = view.map->x_direction(at);
+    return {dot(x, view.upward), dot(cross(normal, x), view.upward)};
+}
+
 Vec2 on_map(const MarkView& view, Vec2 on_mark) {
     return surface::placement(view.mark->anchor.at, view.mark->anchor.turn)(on_mark);
 }

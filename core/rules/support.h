@@ -42,6 +42,8 @@ void soften(Finding& finding);
 [[nodiscard]] std::string some_of(std::span<const std::string> labels, std::size_t shown = 2);
 [[nodiscard]] std::string in_quotes(std::string_view label);
 
+/// Straight up as the part stands, in the map's frame at the anchor; as short as the face lies flat. REQUIRES: a map.
+[[nodiscard]] Vec2 rise_on_map(const MarkView& view);
 /// A point of the drawn outline, on the map.
 [[nodiscard]] Vec2 on_map(const MarkView& view, Vec2 on_mark);
 /// Sets where, where_on_part (when there is a map) and extent; keeps the first `most_spots`.

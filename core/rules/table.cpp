@@ -75,6 +75,10 @@ constexpr std::array table{
          "Each is a travel, a retraction and a new start: they string, and the smallest do not take hold or are torn "
          "off.",
          judge_islands},
+    Rule{"island_heat", "Heat of small islands",
+         "Whether the layers of a mark that is raised on the highest face have time to cool.",
+         "The nozzle comes back before the layer is solid: small strokes smear, round off and are dragged along.",
+         judge_island_heat},
     Rule{"whole_layers", "Whole layers", "Whether the depth on a level face is a whole number of layers.",
          "The printer knows only whole layers: what lies between is rounded, and not always to the same side.",
          judge_whole_layers},

@@ -31,6 +31,7 @@ void judge_simulated_print(const Context& context, std::size_t mark, std::vector
 void judge_code_reading(const Context& context, std::size_t mark, std::vector<Finding>& findings);
 void judge_light(const Context& context, std::size_t mark, std::vector<Finding>& findings);
 void judge_islands(const Context& context, std::size_t mark, std::vector<Finding>& findings);
+void judge_island_heat(const Context& context, std::size_t mark, std::vector<Finding>& findings);
 void judge_whole_layers(const Context& context, std::size_t mark, std::vector<Finding>& findings);
 void judge_stair_steps(const Context& context, std::size_t mark, std::vector<Finding>& findings);
 void judge_ledge(const Context& context, std::size_t mark, std::vector<Finding>& findings);

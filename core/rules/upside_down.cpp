@@ -12,11 +12,9 @@ namespace {
 /// How far lettering is turned from upright; nullopt where its face looks up or down and has no upright.
 std::optional<double> turned(const MarkView& view) {
     if (!view.map || !view.drawn || std::abs(view.up) > 0.9) return std::nullopt;
-    const job::Anchor& anchor = view.mark->anchor;
-    const Vec3 normal = view.map->normal(anchor.at), x = view.map->x_direction(anchor.at);
-    const Vec2 rise{dot(x, view.upward), dot(cross(normal, x), view.upward)};
+    const Vec2 rise = rise_on_map(view);
     const double upright = Degrees::from_radians(std::atan2(-rise.x, rise.y)).value;
-    return std::abs(std::remainder(anchor.turn.value - upright, 360));
+    return std::abs(std::remainder(view.mark->anchor.turn.value - upright, 360));
 }
 
 std::vector<Finding> assess(const Context& context, const MarkView& view, std::size_t) {

@@ -317,5 +317,39 @@ TEST(Code, EverySymbologyHasItsRow) {
     }
 }
 
+TEST(CodeGrooves, CoverTheirShareOfEveryMarkedModuleAndNothingElse) {
+    for (const bool light : {false, true})
+        for (const int grooves : {1, 2, 3}) {
+            const Code code{.message = "NW-2207", .module = Mm(2), .light_is_mark = light, .grooves = grooves};
+            const Drawn it = drawn(code);
+            const auto modules = marked_modules(code, it).value();
+            int marked = 0, overlapping = 0;
+            for (int row = 0; row < modules.grid.rows; ++row)
+                for (int column = 0; column < modules.grid.columns; ++column) {
+                    marked += modules.grid.at(column, row);
+                    for (int i = 0; i < grooves; ++i) {
+                        const double apart = 1.0 / grooves, groove = column + apart * (i + 0.5);
+                        const auto at = [&](double x) {
+                            return geometry::contains(it.outline, modules.centre +
+                                                                      place_in(modules.grid, modules.size, x, row + 0.5));
+                        };
+                        overlapping += at(groove) != modules.grid.at(column, row);
+                        overlapping += at(groove + 0.45 * apart); // the rib
+                    }
+                }
+            EXPECT_EQ(overlapping, 0);
+            EXPECT_NEAR(geometry::area(it.outline), marked * 4 * groove_share, 1e-9);
+            EXPECT_NEAR(it.code->groove_mm + it.code->rib_mm, 2.0 / grooves, 1e-12);
+        }
+}
+
+TEST(CodeGrooves, AreNotOfBars) {
+    const Code bars{.symbology = Symbology::code_128, .message = "NW-2207", .grooves = 2};
+    Code filled = bars;
+    filled.grooves = 0;
+    EXPECT_EQ(drawn(bars).outline, drawn(filled).outline);
+    EXPECT_EQ(drawn(bars).code->groove_mm, 0);
+}
+
 } // namespace
 } // namespace touchmark::content

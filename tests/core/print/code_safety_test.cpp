@@ -21,10 +21,11 @@ struct Case {
     Zone zone;
     double module_mm, depth;
     std::string process, message;
+    int grooves = 0;
 
     [[nodiscard]] std::string text() const {
         return std::string(content::row_of(symbology).key) + " " + std::string(key_of(mode)) + " " +
-               std::string(key_of(zone)) + " " + std::to_string(module_mm) + " deep " + std::to_string(depth) + " " +
+               std::string(key_of(zone)) + (grooves > 0 ? " of grooves " : " ") + std::to_string(module_mm) + " deep " + std::to_string(depth) + " " +
                process;
     }
 };
@@ -35,6 +36,7 @@ content::Code code_of(const Case& one) {
     code.message = one.message;
     code.module = Mm(one.module_mm);
     code.bar_height = Mm(6);
+    code.grooves = one.grooves;
     code.light_is_mark = one.mode == Mode::raise; // a raised mark shows light on dark
     return code;
 }
@@ -54,6 +56,12 @@ std::vector<Case> cases() {
                             {symbology, mode, zone, module_mm, depth, process,
                              symbology == gs1_data_matrix ? "[01]09521234543213[21]" + digits : "NW-2207/" + digits});
                     }
+    for (const auto symbology : {data_matrix, qr})
+        for (const Zone zone : {Zone::side_wall, Zone::top})
+            for (const double module_mm : {1.0, 2.0, 2.5})
+                for (const double depth : {0.3, 0.5, 0.7})
+                    out.push_back({symbology, Mode::engrave, zone, module_mm, depth, "fff-0.4",
+                                   "NW-2207/" + std::to_string(++number), static_cast<int>(module_mm)});
     return out;
 }
 
@@ -61,7 +69,8 @@ std::vector<Case> cases() {
 bool decodes(const PrintedMark& mark, const content::Code& code, Box2 box, Lighting lighting) {
     const Vec2 more{0.8, 0.8};
     box = {box.low - more, box.high + more};
-    const double pixels = std::min(11 / code.module.value, 1800 / std::max(box.width(), box.height()));
+    // A code of grooves from so far off that they cannot be told apart.
+    const double pixels = std::min((code.grooves > 0 ? 2.7 : 11) / code.module.value, 1800 / std::max(box.width(), box.height()));
     Brightness seen =
         appearance(mark.printed, mark.light ? &*mark.light : nullptr, lighting, box, pixels, Progress()).value();
     std::mt19937 random(7);
@@ -85,7 +94,7 @@ void judge(const Case& one, const content::FontLibrary& fonts, Tally& tally) {
     ASSERT_TRUE(printed) << one.text();
     mark.printed = *std::move(printed);
     const auto modules = content::marked_modules(code, drawn).value();
-    mark.modules = count_modules(mark.printed, modules.grid, modules.size, modules.centre);
+    mark.modules = count_modules(mark.printed, modules.grid, modules.size, modules.centre, modules.filled);
     mark.bearable_share = bearable_share(code.symbology, code.level);
     const Vec2 half{modules.grid.columns * modules.size.width / 2, modules.grid.rows * modules.size.height / 2};
     const Box2 box{modules.centre - half, modules.centre + half};

@@ -64,5 +64,18 @@ TEST(Modules, AreFoundHoweverTheLayersRun) {
         EXPECT_EQ(counted(code, {.up = up}).wrong, 0);
 }
 
+TEST(Modules, OfGroovesAreCountedAsWholes) {
+    const auto fonts = content::FontLibrary::system().value();
+    const content::Code code{.message = "TM-4711/0815", .module = Mm(2), .grooves = 2};
+    const auto drawn = content::draw(code, *fonts).value();
+    const auto modules = content::marked_modules(code, drawn).value();
+    const auto out = simulate(drawn.outline, {}, profile(), Progress()).value();
+    const ModuleCount count = count_modules(out, modules.grid, modules.size, modules.centre, modules.filled);
+    EXPECT_EQ(count.wrong, 0);
+    EXPECT_GT(count.least_margin, 0.3);
+    // As if the whole module had to be deep, every marked one would be on the brink.
+    EXPECT_LT(count_modules(out, modules.grid, modules.size, modules.centre, 1).least_margin, 0.5);
+}
+
 } // namespace
 } // namespace touchmark::print

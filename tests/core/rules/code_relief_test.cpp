@@ -66,5 +66,15 @@ TEST(CodeRelief, OffersSmallerModulesWhereDepthAloneWouldBeTooMuch) {
     expect_complete_and_helpful(scene, finding);
 }
 
+TEST(CodeRelief, OffersGroovesAndJudgesThemByTheirWidth) {
+    const Scene scene = code_of(Symbology::data_matrix, 2, 0.5);
+    const auto finding = scene.findings("code_relief").at(0);
+    ASSERT_NE(fix_of(finding, "grooves"), nullptr);
+    EXPECT_EQ(fix_of(finding, "grooves")->title, "Modules of 2 grooves, 0.50 mm wide");
+    EXPECT_EQ(fix_of(code_of(Symbology::data_matrix, 0.9, 0.5).findings("code_relief").at(0), "grooves"), nullptr)
+        << "no room for a groove and a rib";
+    expect_complete_and_helpful(scene, finding);
+}
+
 } // namespace
 } // namespace touchmark::test

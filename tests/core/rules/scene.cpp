@@ -116,6 +116,8 @@ rules::MarkView Scene::view(const job::Job& of, std::size_t index, rules::Need) 
     if (now.text == then.text && now.family == then.family) drawn->missing = was.missing;
     drawn->notes = was.notes;
     if (was.code) drawn->code = scaled(*was.code, scale);
+    if (const auto* code = std::get_if<content::Code>(&mark.content); drawn->code && code && code->grooves > 0)
+        drawn->code->groove_mm = drawn->code->module_mm / code->grooves * content::groove_share;
     drawn->cap_height = now.cap_height;
     drawn->face = {
         .family = now.family, .style = now.weight > then.weight ? "Bold" : "Book", .weight = now.weight, .file = {}};
