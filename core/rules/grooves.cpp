@@ -22,7 +22,7 @@ std::optional<Fix> grooves_fix(const Context& context, const MarkView& view) {
     const double module = code->module.value, most = std::floor(module / apart + same);
     if (most < 1) return std::nullopt;
     return Fix{"grooves",
-               "Modules of " + number_text(most) + (most > 1 ? " grooves, " : " groove, ") +
+               "Modules of " + short_number(most) + (most > 1 ? " grooves, " : " groove, ") +
                    text_of(Mm(module / most * content::groove_share)) + " wide",
                edit_parameter(mark.id, "grooves", most)};
 }

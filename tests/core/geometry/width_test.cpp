@@ -48,6 +48,20 @@ TEST(Width, ABarIsAsWideAsItsShortSide) {
     }
 }
 
+TEST(Width, AStretchRunsAlongItsBar) {
+    for (const double angle : {0.0, 0.3, pi / 4, pi / 2}) {
+        const Outline bar = made({transformed(rectangle({0, 0}, {7, 0.4}), Affine::rotation(angle))});
+        const Widths all = widths(bar);
+        double length = 0;
+        for (const Stretch& stretch : all.stroke_stretches) {
+            EXPECT_NEAR(std::abs(dot(stretch.along, Affine::rotation(angle)({1, 0}))), 1, 1e-6);
+            EXPECT_NEAR(stretch.width, 0.4, 1e-5);
+            length += stretch.length;
+        }
+        EXPECT_NEAR(length, 6.6, 0.01); // between the discs at its ends
+    }
+}
+
 TEST(Width, ARingIsAsWideAsTheDifferenceOfItsRadii) {
     const Outline ring = made({circle({}, 5), circle({}, -4.4)});
     const auto widths = stroke_widths(ring);
