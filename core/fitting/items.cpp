@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <array>
+#include <charconv>
 #include <cmath>
 
 namespace touchmark::fitting {
@@ -120,6 +121,13 @@ std::string short_number(double value) {
         if (rest % 10 != 0) text += std::to_string(rest % 10);
     }
     return (value < 0 && hundredths != 0 ? "-" : "") + text;
+}
+
+std::string fixed_number(double value, int decimals) {
+    std::array<char, 64> buffer{};
+    const auto end =
+        std::to_chars(buffer.data(), buffer.data() + buffer.size(), value, std::chars_format::fixed, decimals).ptr;
+    return {buffer.data(), end};
 }
 
 } // namespace touchmark::fitting

@@ -63,5 +63,7 @@ struct Item {
 
 /// "0.42": no more than two decimals, none that say nothing.
 [[nodiscard]] std::string short_number(double value);
+/// With that many decimals, always: "0.40".
+[[nodiscard]] std::string fixed_number(double value, int decimals);
 
 } // namespace touchmark::fitting

@@ -27,10 +27,10 @@ struct Line {
 struct WedgeFit {
     std::vector<process::WedgeStep> steps; ///< one a thickness, ascending, never brighter than a thinner one
     double attenuation_per_mm = 0;         ///< ln 10 times the slope of -log T
-    std::optional<Bounds> interval;        ///< 95 %
+    std::optional<Bounds> interval{};      ///< 95 %
     double r_squared = 1;
-    double surface = 1;                     ///< share of light that a wall of no thickness lets through, by the line
-    std::optional<Bounds> surface_interval; ///< 95 %
+    double surface = 1;                       ///< share of light that a wall of no thickness lets through, by the line
+    std::optional<Bounds> surface_interval{}; ///< 95 %
     bool evened = false; ///< a thicker step was brighter than a thinner one; their mean stands for both
 };
 /// log T against thickness; where a step was measured the thickness is that. nullopt unless two thicknesses were held
