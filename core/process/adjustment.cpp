@@ -53,11 +53,11 @@ const Limit* wider(const Process& process, const Limit& wanted) {
 }
 
 /// "limits.KEY.MODE.ZONE.SIDE", known to kind_of().
-Limit limit_of(const std::string& key) {
+Limit limit_of(std::string_view key) {
     std::vector<std::string> parts;
     for (std::size_t from = 0; from <= key.size();) {
         const std::size_t dot = std::min(key.find('.', from), key.size());
-        parts.push_back(key.substr(from, dot - from));
+        parts.emplace_back(key.substr(from, dot - from));
         from = dot + 1;
     }
     Limit limit;
@@ -106,6 +106,14 @@ Status in_order(const Process& process) {
 }
 
 } // namespace
+
+std::optional<Sourced> counted(const Process& process, std::string_view key) {
+    if (const Sourced* own = figure_of(process, key)) return *own;
+    if (!kind_of(key) || !key.starts_with("limits.")) return {};
+    const Limit* from = wider(process, limit_of(key));
+    if (!from) return {};
+    return key.ends_with(".hard") ? from->hard : from->comfortable;
+}
 
 Result<Process> adjusted(const Process& base, std::span<const Adjustment> figures, std::string id, std::string title) {
     Process process = base;
