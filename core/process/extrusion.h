@@ -12,4 +12,7 @@ namespace touchmark::process {
     return process.nozzle_mm.value > 0;
 }
 
+/// Why marks are not printed in simulation: "print.no_figures". REQUIRES: !process.printing.
+[[nodiscard]] Error no_simulated_print(const Process& process);
+
 } // namespace touchmark::process

@@ -7,7 +7,6 @@
 #include "core/process/read_figures.h"
 
 #include <algorithm>
-#include <charconv>
 #include <cmath>
 
 namespace touchmark::process {
@@ -15,12 +14,6 @@ namespace {
 
 constexpr std::string_view material_format = "touchmark material";
 constexpr double least_factor = 0.01, most_factor = 100;
-
-std::string plain(double value) {
-    char buffer[32];
-    const auto end = std::to_chars(std::begin(buffer), std::end(buffer), value);
-    return {buffer, end.ptr};
-}
 
 MaterialFigure read_figure(const json::Node& node) {
     MaterialFigure out;
@@ -57,9 +50,9 @@ Sourced scaled(const Sourced& was, const std::string& unit, const MaterialFigure
     Sourced out;
     out.value = std::round(was.value * by.figure.value * 1e6) / 1e6;
     out.assumed = was.assumed || by.figure.assumed;
-    out.source = (out.assumed ? "assumed: " : "") + plain(by.figure.value) + " × " + plain(was.value) +
+    out.source = (out.assumed ? "assumed: " : "") + figure_text(by.figure.value) + " × " + figure_text(was.value) +
                  (unit.empty() ? "" : " " + unit) + ", " + without("assumed: ", by.figure.source) + "; " +
-                 plain(was.value) + " in " + base.id + ": " + was.source;
+                 figure_text(was.value) + " in " + base.id + ": " + was.source;
     return out;
 }
 

@@ -182,6 +182,15 @@ TEST(Profiles, ThePublishedSchemaListsTheSameLimits) {
     EXPECT_EQ(schema.at("properties").at("printing").at("required").get<std::vector<std::string>>(), figures);
 }
 
+TEST(Profiles, ThePublishedSchemaOfOwnOnesListsTheSameFigures) {
+    std::ifstream stream(std::filesystem::path(TOUCHMARK_SOURCE_DIR) / "docs/own-process.schema.json");
+    const auto schema = nlohmann::json::parse(stream);
+    const auto& figures = schema.at(nlohmann::json::json_pointer("/properties/printing/properties"));
+    EXPECT_EQ(figures.size(), Printing::rows().size() + 1); // and the wedge
+    for (const Printing::Row& row : Printing::rows())
+        EXPECT_TRUE(figures.contains(row.key)) << row.key;
+}
+
 TEST(Profiles, EachHasTheFiguresOfASimulatedPrint) {
     for (const Process& process : profiles()) {
         ASSERT_TRUE(process.printing) << process.id;
