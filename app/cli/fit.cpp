@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include "app/cli/report.h"
 #include "app/cli/workspace.h"
+#include "app/resources.h"
 #include "core/base/atomic_file.h"
 #include "core/fitting/own_profile.h"
 #include "core/fitting/sentences.h"
@@ -120,12 +121,21 @@ Result<std::string> saved(const Arguments& arguments, const fitting::Fit& fit) {
                     "Look at more items of the strip.");
     // What cannot be read again is not written.
     if (const auto whole = process::derived(fit.base, own, "own"); !whole) return std::unexpected(whole.error());
+    if (!arguments.has("--out")) {
+        const fs::path folder = own_processes_folder();
+        if (folder.empty())
+            return fail("cli.no_folder", "There is no folder for profiles of your own.",
+                        "Say with --out where it goes.");
+        const auto file = process::save_profile(folder, own);
+        if (!file) return std::unexpected(file.error());
+        return file->string();
+    }
     const auto text = process::profile_json(own);
     if (!text) return std::unexpected(text.error());
     std::error_code unknown;
     const fs::path target = fs::absolute(arguments.value("--out"), unknown);
     if (const Status done = write_text_atomically(target, *text); !done) return std::unexpected(done.error());
-    return arguments.value("--out");
+    return target.string();
 }
 
 } // namespace
@@ -134,7 +144,8 @@ std::vector<Option> fit_options() {
     return {{"--process", "ID",
              "The profile that the strip was made for; " + std::string(standard_process) + " without it.", false},
             {"--title", "TEXT", "Saves what was fitted as a profile of the shop's own, by this name.", false},
-            {"--out", "PROFILE.json", "Where it goes.", false},
+            {"--out", "PROFILE.json",
+             "Where it goes; without it among the profiles of your own, where window and command line find it.", false},
             {"--limits", "", "The own profile's limits for strokes and gaps come from the strip too.", false},
             {"--json", "", "Prints one JSON object instead of sentences.", false}};
 }
@@ -143,10 +154,9 @@ Exit run_fit(const Environment& environment, const Arguments& arguments) {
     const auto usage = [&](std::string message, std::string hint) {
         return complain(environment, {"cli.usage", std::move(message), std::move(hint)}, Exit::usage);
     };
-    if (arguments.has("--title") != arguments.has("--out"))
-        return usage("--title and --out go together.", "Say how the own profile is called, and where it goes.");
-    if (arguments.has("--limits") && !arguments.has("--title"))
-        return usage("--limits has nothing to go into.", "Give the own profile a --title.");
+    for (const char* option : {"--out", "--limits"})
+        if (arguments.has(option) && !arguments.has("--title"))
+            return usage(std::string(option) + " has nothing to go with.", "Give the own profile a --title.");
     const auto processes = all_processes();
     if (!processes) return complain(environment, processes.error(), Exit::input);
     const auto id = known_process(*processes, arguments.value_or("--process", std::string(standard_process)));
@@ -164,7 +174,9 @@ Exit run_fit(const Environment& environment, const Arguments& arguments) {
         return Exit::done;
     }
     print_sentences(environment.out, *found);
-    if (!target->empty()) environment.out << "Wrote " << *target << ".\n";
+    if (!target->empty())
+        environment.out << "Wrote " << *target << ": \"" << arguments.value("--title") << "\", "
+                        << fs::path(*target).stem().string() << " on the command line.\n";
     return Exit::done;
 }
 

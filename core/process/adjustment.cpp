@@ -4,18 +4,11 @@
 #include "core/process/figures.h"
 
 #include <algorithm>
-#include <charconv>
 #include <cmath>
 #include <set>
 
 namespace touchmark::process {
 namespace {
-
-std::string plain(double value) {
-    char buffer[32];
-    const auto end = std::to_chars(std::begin(buffer), std::end(buffer), value);
-    return {buffer, end.ptr};
-}
 
 Status unknown(const std::string& key, std::string_view why) {
     return fail("process.unknown_figure", "The figure \"" + key + "\" " + std::string(why) + ".",
@@ -29,8 +22,9 @@ Status sound(const Adjustment& adjustment) {
     const Sourced& figure = adjustment.figure;
     if (!(figure.value >= kind->least && figure.value <= kind->most))
         return fail("process.range",
-                    adjustment.key + " is " + plain(figure.value) + "; it must be from " + plain(kind->least) + " to " +
-                        plain(kind->most) + (kind->unit.empty() ? "" : " " + kind->unit) + ".",
+                    adjustment.key + " is " + figure_text(figure.value) + "; it must be from " +
+                        figure_text(kind->least) + " to " + figure_text(kind->most) +
+                        (kind->unit.empty() ? "" : " " + kind->unit) + ".",
                     "Check the value and its unit.");
     if (figure.source.find_first_not_of(" \t\n") == std::string::npos)
         return fail("process.no_source", adjustment.key + " does not say where it comes from.",
@@ -53,11 +47,11 @@ const Limit* wider(const Process& process, const Limit& wanted) {
 }
 
 /// "limits.KEY.MODE.ZONE.SIDE", known to kind_of().
-Limit limit_of(const std::string& key) {
+Limit limit_of(std::string_view key) {
     std::vector<std::string> parts;
     for (std::size_t from = 0; from <= key.size();) {
         const std::size_t dot = std::min(key.find('.', from), key.size());
-        parts.push_back(key.substr(from, dot - from));
+        parts.emplace_back(key.substr(from, dot - from));
         from = dot + 1;
     }
     Limit limit;
@@ -97,8 +91,8 @@ Status in_order(const Process& process) {
         const double hard = limit.hard.value, comfortable = limit.comfortable.value;
         if (row->least ? hard > comfortable : hard < comfortable)
             return fail("process.malformed",
-                        limit_key(limit, "hard") + " is " + plain(hard) + ", and \"comfortable\" is " +
-                            plain(comfortable) + ".",
+                        limit_key(limit, "hard") + " is " + figure_text(hard) + ", and \"comfortable\" is " +
+                            figure_text(comfortable) + ".",
                         std::string("\"comfortable\" must not be ") + (row->least ? "smaller" : "larger") +
                             "; change both.");
     }
@@ -106,6 +100,14 @@ Status in_order(const Process& process) {
 }
 
 } // namespace
+
+std::optional<Sourced> counted(const Process& process, std::string_view key) {
+    if (const Sourced* own = figure_of(process, key)) return *own;
+    if (!kind_of(key) || !key.starts_with("limits.")) return {};
+    const Limit* from = wider(process, limit_of(key));
+    if (!from) return {};
+    return key.ends_with(".hard") ? from->hard : from->comfortable;
+}
 
 Result<Process> adjusted(const Process& base, std::span<const Adjustment> figures, std::string id, std::string title) {
     Process process = base;

@@ -40,6 +40,10 @@ struct Derivation {
 /// The same with material and wedge. REQUIRES: `base` is what `derivation.based_on` names.
 [[nodiscard]] Result<Process> derived(const Process& base, const Derivation& derivation, std::string id);
 
+/// The figure that counts under that key: the process's own, or of a limit that it does not give for exactly that mode
+/// and zone the one of the entry that counts there.
+[[nodiscard]] std::optional<Sourced> counted(const Process& process, std::string_view key);
+
 /// The text of the file. Errors: "process.unknown_figure", and what parse_derivation() would refuse.
 [[nodiscard]] Result<std::string> profile_json(const Derivation& derivation);
 /// Strict, as parse_process() is. Errors: "process.malformed" (names the line or the key), "process.unit",

@@ -6,6 +6,7 @@
 #include <algorithm>
 #include <array>
 #include <cassert>
+#include <charconv>
 
 namespace touchmark::process {
 namespace {
@@ -183,6 +184,12 @@ const Sourced* figure_of(const Process& process, std::string_view key) {
 }
 Sourced* figure_of(Process& process, std::string_view key) {
     return find(process, key);
+}
+
+std::string figure_text(double value) {
+    std::array<char, 400> buffer{};
+    const auto end = std::to_chars(buffer.data(), buffer.data() + buffer.size(), value, std::chars_format::fixed);
+    return {buffer.data(), end.ptr};
 }
 
 FigureWords words_of(std::string_view key) {

@@ -27,6 +27,9 @@ struct FigureKind {
 [[nodiscard]] const Sourced* figure_of(const Process& process, std::string_view key);
 [[nodiscard]] Sourced* figure_of(Process& process, std::string_view key);
 
+/// All of its digits, never in exponent form: "0.42", "0.00001".
+[[nodiscard]] std::string figure_text(double value);
+
 /// What a key names, for people: {"Limits", "Width of a stroke", "Engrave, side wall", "will not print below"}.
 struct FigureWords {
     std::string group; ///< "Machine", "Simulated print", "Zones", "Suitability", "Limits"

@@ -66,6 +66,12 @@ Limit read_limit(const json::Node& node) {
     return entry;
 }
 
+void refuse_lines(const json::Node& root, const Process& process) {
+    for (std::size_t i = 0; i < process.limits.size(); ++i)
+        if (process.limits[i].unit == "lines")
+            root["limits"].elements()[i].refuse("is counted in lines, and the process has no nozzle that lays any");
+}
+
 /// Two entries for the same thing would make one of them silently dead.
 void refuse_doubles(const json::Node& root, const Process& process) {
     for (std::size_t i = 0; i < process.limits.size(); ++i)
@@ -98,8 +104,12 @@ Result<Process> parse_process(std::string_view text, std::string id) {
     process.id = std::move(id);
     process.title = root["title"].text();
     process.material = root["material"].text();
-    process.nozzle_mm = read_length(root["nozzle"]);
-    process.line_width_mm = read_length(root["line_width"]);
+    // What lays lines through a nozzle has both, and may be printed in simulation; anything else has none of the three.
+    const bool has_nozzle = root.find("nozzle") || root.find("line_width") || root.find("printing");
+    if (has_nozzle) {
+        process.nozzle_mm = read_length(root["nozzle"]);
+        process.line_width_mm = read_length(root["line_width"]);
+    }
     process.layer_height_mm = read_length(root["layer_height"]);
     process.first_layer_mm = read_length(root["first_layer"]);
     if (const auto printing = root.find("printing")) process.printing = read_printing(*printing);
@@ -109,6 +119,7 @@ Result<Process> parse_process(std::string_view text, std::string id) {
     for (const json::Node& node : root["limits"].elements())
         process.limits.push_back(read_limit(node));
     if (!trouble) refuse_doubles(root, process);
+    if (!trouble && !has_nozzle) refuse_lines(root, process);
     if (trouble) return std::unexpected(trouble.error());
     return process;
 }
