@@ -2,6 +2,7 @@
 #include "core/fitting/fit.h"
 
 #include "core/fitting/likelihood.h"
+#include "core/process/extrusion.h"
 
 #include <boost/math/distributions/binomial.hpp>
 
@@ -225,9 +226,7 @@ void note_wedge(const WedgeFit& wedge, std::vector<std::string>& notes) {
 }
 
 Status can_be_fitted(const process::Process& process, std::span<const Item> items, const Sheet& sheet) {
-    if (!process.printing)
-        return fail("print.no_figures", "The profile \"" + process.title + "\" has no figures for a simulated print.",
-                    "Choose a profile for extrusion.");
+    if (!process.printing) return std::unexpected(process::no_simulated_print(process));
     const bool useful = std::ranges::any_of(sheet.seen, [&](const Seen& row) {
         const Kind kind = items[row.item].kind;
         return kind == Kind::stroke || kind == Kind::gap || kind == Kind::step;

@@ -3,6 +3,7 @@
 
 #include "core/fitting/layout.h"
 #include "core/part/block_part.h"
+#include "core/process/extrusion.h"
 #include "core/surface/face_map.h"
 
 #include <algorithm>
@@ -114,9 +115,7 @@ std::string said_on(const Item& item) {
 }
 
 Result<Strip> strip_for(const process::Process& process, const Progress& progress) {
-    if (!process.printing)
-        return fail("print.no_figures", "The profile \"" + process.title + "\" has no figures for a simulated print.",
-                    "Choose a profile for extrusion.");
+    if (!process.printing) return std::unexpected(process::no_simulated_print(process));
     Strip out;
     const std::vector<Box3> blocks = blocks_of(process);
     for (const Box3& block : blocks)
