@@ -15,4 +15,19 @@ std::filesystem::path resources_folder() {
     return TOUCHMARK_BUILT_WITH_RESOURCES;
 }
 
+std::filesystem::path own_processes_folder() {
+    namespace fs = std::filesystem;
+    const auto named = [](const char* variable) {
+        const char* value = std::getenv(variable);
+        return fs::path(value ? value : "");
+    };
+    fs::path data = named("XDG_DATA_HOME");
+    if (!data.is_absolute()) {
+        const fs::path home = named("HOME");
+        if (!home.is_absolute()) return {};
+        data = home / ".local" / "share";
+    }
+    return data / "touchmark" / "processes";
+}
+
 } // namespace touchmark

@@ -9,4 +9,9 @@ namespace touchmark {
 /// the program, else the source tree it was built from.
 [[nodiscard]] std::filesystem::path resources_folder();
 
+/// Where a user's own process profiles lie: touchmark/processes in XDG_DATA_HOME of the environment, else in
+/// ~/.local/share (XDG Base Directory Specification; a path that is not absolute counts for nothing there). Need not
+/// exist. Empty when there is no home either.
+[[nodiscard]] std::filesystem::path own_processes_folder();
+
 } // namespace touchmark

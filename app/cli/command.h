@@ -34,7 +34,7 @@ struct Command {
 };
 
 /// Add new subcommands here: faces, mark, check, apply, simulate, run-cost, outline, templates, lettering-faces,
-/// processes, study.
+/// processes, study, test-strip, fit.
 [[nodiscard]] std::span<const Command> commands();
 
 [[nodiscard]] std::vector<Option> faces_options();
@@ -55,6 +55,10 @@ struct Command {
 [[nodiscard]] Exit run_run_cost(const Environment& environment, const Arguments& arguments);
 [[nodiscard]] std::vector<Option> study_options();
 [[nodiscard]] Exit run_study(const Environment& environment, const Arguments& arguments);
+[[nodiscard]] std::vector<Option> test_strip_options();
+[[nodiscard]] Exit run_test_strip(const Environment& environment, const Arguments& arguments);
+[[nodiscard]] std::vector<Option> fit_options();
+[[nodiscard]] Exit run_fit(const Environment& environment, const Arguments& arguments);
 [[nodiscard]] std::vector<Option> lettering_faces_options();
 [[nodiscard]] Exit run_lettering_faces(const Environment& environment, const Arguments& arguments);
 [[nodiscard]] std::vector<Option> processes_options();

@@ -3,6 +3,7 @@
 #include "app/cli/workspace.h"
 #include "app/viewport/save_picture.h"
 #include "core/print/text_reading.h"
+#include "core/process/extrusion.h"
 
 #include <nlohmann/json.hpp>
 
@@ -84,9 +85,7 @@ void print_lines(std::ostream& out, const std::string& name, const print::Printe
 
 Error not_printed(const pipeline::Evaluation& evaluation, std::size_t mark, const process::Process& process) {
     if (const auto& trouble = evaluation.marks[mark].trouble) return *trouble;
-    if (!process.printing)
-        return {"print.no_figures", "The profile \"" + process.title + "\" has no figures for a simulated print.",
-                "Add them under \"printing\", or choose another profile."};
+    if (!process.printing) return process::no_simulated_print(process);
     return {"print.not_made", "The mark \"" + evaluation.job.marks[mark].name + "\" cannot be printed in simulation.",
             "It is larger than 2 m or has no far side to go through to; see its findings."};
 }

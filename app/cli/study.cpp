@@ -2,6 +2,7 @@
 #include "core/pipeline/study.h"
 #include "app/cli/report.h"
 #include "app/cli/workspace.h"
+#include "app/resources.h"
 
 #include <nlohmann/json.hpp>
 
@@ -59,7 +60,8 @@ std::vector<Option> study_options() {
 Exit run_study(const Environment& environment, const Arguments& arguments) {
     const auto fonts = content::FontLibrary::system();
     if (!fonts) return complain(environment, fonts.error(), Exit::input);
-    const auto processes = all_processes();
+    // The plain ones: a material changes none of the limits that are held against the print here.
+    const auto processes = process::load_processes(resources_folder() / "processes");
     if (!processes) return complain(environment, processes.error(), Exit::input);
     std::vector<std::string> families = arguments.all("--font");
     if (families.empty())

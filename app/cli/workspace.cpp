@@ -13,16 +13,27 @@ std::unexpected<Failure> failed(Error error, Exit exit) {
     return std::unexpected(Failure{std::move(error), exit});
 }
 
+Result<process::Profiles> all_profiles() {
+    Result<process::Profiles> profiles = process::load_built_in(resources_folder());
+    if (profiles) process::add_own(*profiles, own_processes_folder());
+    return profiles;
+}
+
 Result<std::vector<process::Process>> all_processes() {
-    return process::load_processes(resources_folder() / "processes");
+    const auto profiles = all_profiles();
+    if (!profiles) return std::unexpected(profiles.error());
+    return profiles->processes();
 }
 
 Result<std::string> known_process(std::span<const process::Process> processes, const std::string& id) {
     if (std::ranges::find(processes, id, &process::Process::id) != processes.end()) return id;
-    std::string all;
-    for (const process::Process& process : processes)
-        all += (all.empty() ? "" : ", ") + process.id;
-    return fail("cli.usage", "There is no process '" + id + "'; there are " + all + ".");
+    if (const auto profiles = all_profiles())
+        for (const process::LeftOut& one : profiles->left_out)
+            if (one.file.stem() == id)
+                return fail("cli.usage",
+                            "The process '" + id + "' cannot be used: " + one.file.string() + ": " + one.error.message,
+                            one.error.hint);
+    return fail("cli.usage", "There is no process '" + id + "'; touchmark-cli processes lists those there are.");
 }
 
 const process::Process& process_of(const Workspace& workspace, const job::Job& job) {

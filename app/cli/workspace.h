@@ -4,6 +4,7 @@
 #include "app/cli/command.h"
 #include "core/deliver/step.h"
 #include "core/pipeline/evaluate.h"
+#include "core/process/profiles.h"
 
 #include <filesystem>
 
@@ -26,8 +27,10 @@ struct Workspace {
 [[nodiscard]] Outcome<std::unique_ptr<Workspace>> open_workspace(const Environment& environment,
                                                                  const std::filesystem::path& part);
 
+/// Those that come along, and the user's own. A file of the user's that cannot be used is left out, not an error.
+[[nodiscard]] Result<process::Profiles> all_profiles();
 [[nodiscard]] Result<std::vector<process::Process>> all_processes();
-/// Errors: "cli.usage", naming the profiles there are.
+/// Errors: "cli.usage", saying how to find out which there are, and why one of the user's own is not among them.
 [[nodiscard]] Result<std::string> known_process(std::span<const process::Process> processes, const std::string& id);
 inline constexpr std::string_view standard_process = "fff-0.4";
 [[nodiscard]] const process::Process& process_of(const Workspace& workspace, const job::Job& job);

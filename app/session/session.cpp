@@ -95,7 +95,7 @@ std::shared_ptr<const pipeline::Evaluation> Session::evaluation() const {
     return impl_->evaluation;
 }
 bool Session::evaluation_is_current() const {
-    return impl_->evaluation && impl_->evaluation->job == impl_->job;
+    return impl_->evaluation && impl_->evaluation->job == impl_->job && impl_->judged_by == impl_->process_digest();
 }
 bool Session::evaluation_is_final() const {
     return evaluation_is_current() && !impl_->evaluating.busy() && !impl_->printing.busy();
@@ -136,8 +136,34 @@ bool Session::in_gesture() const {
 
 const process::Process& Session::process() const {
     const auto& all = *impl_->parts.processes;
-    const auto found = std::ranges::find(all, impl_->job.process, &process::Process::id);
-    return found == all.end() ? all.front() : *found;
+    for (const std::string& id : {impl_->job.process, job::Job().process})
+        if (const auto found = std::ranges::find(all, id, &process::Process::id); found != all.end()) return *found;
+    return all.front();
+}
+
+Digest Session::Impl::process_digest() const {
+    Digester digester;
+    add(digester, session.process());
+    return digester.digest();
+}
+
+void Session::set_processes(std::shared_ptr<const std::vector<process::Process>> processes,
+                            std::vector<process::LeftOut> left_out) {
+    const Digest before = impl_->process_digest();
+    impl_->parts.processes = std::move(processes);
+    impl_->left_out = std::move(left_out);
+    if (impl_->process_digest() == before) return impl_->emit_changed(Change::job);
+    impl_->solid.reset();
+    impl_->solid_meshes.reset();
+    impl_->solid_trouble.reset();
+    const bool had_ghost = std::exchange(impl_->ghost, nullptr) != nullptr;
+    impl_->ghost_wanted = false;
+    impl_->ghosts.cancel();
+    impl_->evaluate();
+    impl_->solid_timer.start();
+    Changes changes = Change::job | Change::solid;
+    if (had_ghost) changes |= Change::ghost;
+    impl_->emit_changed(changes);
 }
 
 void Session::Impl::push(const QString& title, const QString& key, job::Job before, job::Job after) {

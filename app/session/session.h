@@ -3,6 +3,7 @@
 
 #include "core/part/reader.h"
 #include "core/pipeline/evaluate.h"
+#include "core/process/profiles.h"
 
 #include <QFlags>
 #include <QObject>
@@ -61,6 +62,10 @@ public:
     [[nodiscard]] const plate::Meshes& meshes() const; ///< one a face; empty until they arrive
     [[nodiscard]] const process::Process& process() const;
     [[nodiscard]] std::shared_ptr<const std::vector<process::Process>> processes() const;
+    /// Other profiles than so far; the marks are judged anew where the job's own is another one now. `left_out`: why a
+    /// profile that a job may name is not among them.
+    void set_processes(std::shared_ptr<const std::vector<process::Process>> processes,
+                       std::vector<process::LeftOut> left_out = {});
     [[nodiscard]] std::shared_ptr<const content::FontLibrary> fonts() const;
     [[nodiscard]] std::shared_ptr<const pipeline::Evaluation>
     evaluation() const; ///< the newest there is; may lag the job by a frame

@@ -85,7 +85,8 @@ void Session::Impl::take_opened(Opened opened) {
     job_file = std::move(opened.job_file);
     const bool known =
         std::ranges::find(*parts.processes, job.process, &process::Process::id) != parts.processes->end();
-    const std::string unknown = known ? std::string() : std::exchange(job.process, parts.processes->front().id);
+    const std::string unknown = known ? std::string() : std::exchange(job.process, std::string());
+    if (!known) job.process = session.process().id; // the one that new jobs begin with
     history.clear();
     if (opened.part_changed || !known) history.resetClean();
     if (!job.marks.empty()) selected_mark = text(job.marks.front().id);
@@ -94,10 +95,16 @@ void Session::Impl::take_opened(Opened opened) {
     emit_changed(Change::part | Change::meshes | Change::job | Change::evaluation | Change::solid | Change::selection |
                  Change::ghost | Change::document);
     emit session.opened();
-    if (!known)
+    if (!known) {
+        const auto broken =
+            std::ranges::find_if(left_out, [&](const process::LeftOut& one) { return one.file.stem() == unknown; });
         emit session.noticed(
-            tr("This job was made for a process that is not installed here (%1).").arg(text(unknown)),
+            broken == left_out.end()
+                ? tr("This job was made for a process that is not installed here (%1).").arg(text(unknown))
+                : tr("This job was made for the process %1, whose file cannot be used: %2")
+                      .arg(text(unknown), text(broken->error.message)),
             tr("%1 is used instead; choose another in the header.").arg(text(session.process().title)));
+    }
     if (opened.part_changed && opened.lost.empty())
         emit session.noticed(tr("The part file has changed since its marks were placed."),
                              tr("Every mark found its face again. Look them over before saving."));

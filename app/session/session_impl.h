@@ -37,6 +37,8 @@ struct Session::Impl {
     void keep_selection(const job::Job& before);
     void emit_changed(Changes changes) { emit session.changed(changes); }
 
+    [[nodiscard]] Digest process_digest() const;
+
     // session_work.cpp
     [[nodiscard]] pipeline::Surroundings surroundings() const;
     void evaluate();
@@ -66,6 +68,8 @@ struct Session::Impl {
     QUndoStack history;
 
     std::shared_ptr<const pipeline::Evaluation> evaluation, ghost;
+    std::optional<Digest> judged_by; ///< the process of `evaluation`
+    std::vector<process::LeftOut> left_out;
     std::shared_ptr<const pipeline::Marked> solid;
     std::shared_ptr<const SolidMeshes> solid_meshes;
     std::optional<Error> solid_trouble;

@@ -78,13 +78,14 @@ pipeline::Surroundings Session::Impl::surroundings() const {
 void Session::Impl::evaluate() {
     if (!part) return;
     printing.cancel();
-    evaluating.run(tr("Checking the marks"),
-                   [this, evaluator = evaluator, job = job, around = surroundings()](const Progress& progress) {
-                       return [this, result = evaluator->evaluate(job, around, progress)] {
-                           take_evaluation(result);
-                           print_marks();
-                       };
-                   });
+    evaluating.run(tr("Checking the marks"), [this, evaluator = evaluator, job = job, around = surroundings(),
+                                              by = process_digest()](const Progress& progress) {
+        return [this, by, result = evaluator->evaluate(job, around, progress)] {
+            judged_by = by;
+            take_evaluation(result);
+            print_marks();
+        };
+    });
     watch();
 }
 
@@ -105,14 +106,15 @@ void Session::Impl::take_evaluation(EvaluationResult result) {
 
 /// The quick evaluation once more, with every mark printed in simulation.
 void Session::Impl::print_marks() {
-    if (gesture_start || !evaluation || evaluation->job != job || job.marks.empty()) return;
+    if (gesture_start || !session.evaluation_is_current() || job.marks.empty()) return;
     if (!session.process().printing) return;
-    printing.run(tr("Printing the marks in simulation"),
-                 [this, evaluator = evaluator, job = job, around = surroundings()](const Progress& progress) {
-                     return [this, job, result = evaluator->evaluate(job, around, progress, pipeline::Depth::printed)] {
-                         if (result && job == this->job) take_evaluation(result);
-                     };
-                 });
+    printing.run(tr("Printing the marks in simulation"), [this, evaluator = evaluator, job = job,
+                                                          around = surroundings(),
+                                                          by = process_digest()](const Progress& progress) {
+        return [this, job, by, result = evaluator->evaluate(job, around, progress, pipeline::Depth::printed)] {
+            if (result && job == this->job && by == process_digest()) take_evaluation(result);
+        };
+    });
     watch();
 }
 

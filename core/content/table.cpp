@@ -13,6 +13,7 @@ namespace {
 char separator_of(std::string_view text) {
     bool quoted = false;
     std::size_t semicolons = 0, tabs = 0;
+    text.remove_prefix(std::min(text.find_first_not_of("\r\n"), text.size())); // blank lines before the header
     for (const char c : text) {
         if (c == '"') quoted = !quoted;
         if (quoted) continue;

@@ -3,6 +3,7 @@
 
 #include "core/print/coverage.h"
 #include "core/print/models.h"
+#include "core/process/extrusion.h"
 
 #include <cmath>
 
@@ -18,9 +19,7 @@ constexpr double longest = 2000; // mm
 
 Result<Bench> laid_out(const geometry::Outline& outline, const Standing& standing, const process::Process& process,
                        geometry::Affine& from_mark) {
-    if (!process.printing)
-        return fail("print.no_figures", "The profile \"" + process.title + "\" has no figures for a simulated print.",
-                    "Add them under \"printing\", or choose another profile.");
+    if (!process.printing) return std::unexpected(process::no_simulated_print(process));
     if (outline.empty()) return fail("print.empty", "There is nothing to print.", "Give the mark a text.");
     Bench bench{standing, {}, {}, &process, {}};
     // Turned so that `up` is the grid's y.

@@ -2,6 +2,7 @@
 #include "core/process/process.h"
 
 #include "core/base/atomic_file.h"
+#include "core/process/extrusion.h"
 
 #include <algorithm>
 #include <tuple>
@@ -48,7 +49,9 @@ Result<std::vector<Process>> load_processes(const std::filesystem::path& folder)
         processes.push_back(*std::move(process));
     }
     std::sort(processes.begin(), processes.end(), [](const Process& a, const Process& b) {
-        return std::tie(a.nozzle_mm.value, a.title, a.id) < std::tie(b.nozzle_mm.value, b.title, b.id);
+        const bool a_has_none = !extrudes(a), b_has_none = !extrudes(b);
+        return std::tie(a_has_none, a.nozzle_mm.value, a.title, a.id) <
+               std::tie(b_has_none, b.nozzle_mm.value, b.title, b.id);
     });
     return processes;
 }

@@ -14,6 +14,9 @@ namespace {
 
 namespace fs = std::filesystem;
 
+/// Whoever runs the tests may have profiles of their own; the tests see none but those that they write.
+[[maybe_unused]] const int no_data_of_others = ::setenv("XDG_DATA_HOME", "/nonexistent", 1);
+
 void redirect(int to, const fs::path& file) {
     const int from = open(file.c_str(), O_WRONLY | O_CREAT | O_TRUNC, 0600);
     if (from < 0 || dup2(from, to) < 0) _exit(126);

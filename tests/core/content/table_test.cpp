@@ -43,6 +43,7 @@ TEST(Table, ReadsTheExamplesOfRFC4180) {
 TEST(Table, TakesWhatSpreadsheetsWrite) {
     EXPECT_EQ(table("a;b\n1,5;x\n")->cell(0, 0), "1,5") << "semicolons of a country with a decimal comma";
     EXPECT_EQ(table("a\tb\n1\t2\n")->cell(0, 1), "2");
+    EXPECT_EQ(table("\n\r\na;b\n1,5;x\n")->cell(0, 1), "x") << "blank lines before the header";
     EXPECT_EQ(table("\"a;1\",b\n1,2\n")->columns().front(), "a;1") << "the comma counts, not what is quoted";
     EXPECT_EQ(table("\xEF\xBB\xBFLot\nA1\n")->column("Lot"), 0U) << "byte order mark";
     EXPECT_EQ(table("Gr\xF6\xDF"

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: MIT
-#include "core/process/process.h"
+#include "core/process/extrusion.h"
 
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
@@ -155,6 +155,30 @@ TEST(ParseProcess, RefusesWhatWouldBeSilentlyDead) {
                 HasSubstr("\"stroke_with\", which no rule knows"));
     EXPECT_THAT(error_after([](json& root) { root["limits"][2]["zone"] = "wall"; }).message,
                 HasSubstr("limits[2].zone is \"wall\"; it must be one of bottom"));
+}
+
+TEST(ParseProcess, TakesAProcessWithoutANozzleOnlyWithoutLines) {
+    const auto bare = [](json& root) {
+        root.erase("nozzle");
+        root.erase("line_width");
+    };
+    json root = profile();
+    bare(root);
+    const Result<Process> process = parse_process(root.dump(), "test");
+    ASSERT_TRUE(process) << process.error().message;
+    EXPECT_FALSE(extrudes(*process));
+    EXPECT_FALSE(process->printing);
+    const json lines = {{"limit", "code_module"}, {"hard", figure(1, "lines")}, {"comfortable", figure(2, "lines")}};
+    EXPECT_EQ(error_after([&](json& spoilt) {
+                  bare(spoilt);
+                  spoilt["limits"].push_back(lines);
+              }).message,
+              "limits[4] is counted in lines, and the process has no nozzle that lays any.");
+    EXPECT_EQ(error_after([&](json& spoilt) {
+                  bare(spoilt);
+                  spoilt["printing"] = json::object();
+              }).message,
+              "The file lacks \"nozzle\".");
 }
 
 TEST(ParseProcess, RefusesANewerVersionAndAnotherFormat) {

@@ -1,12 +1,13 @@
 // SPDX-License-Identifier: MIT
 // The profiles that come along, against what the trade and published guidelines say.
-#include "core/process/process.h"
+#include "core/process/extrusion.h"
 
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
 #include <nlohmann/json.hpp>
 
+#include <algorithm>
 #include <fstream>
 
 namespace touchmark::process {
@@ -14,10 +15,23 @@ namespace {
 
 const std::filesystem::path folder = std::filesystem::path(TOUCHMARK_RESOURCES) / "processes";
 
-std::vector<Process> profiles() {
+std::vector<Process> everything() {
     auto processes = load_processes(folder);
     if (!processes) throw std::runtime_error(processes.error().message);
     return *std::move(processes);
+}
+
+/// Those that lay lines through a nozzle.
+std::vector<Process> profiles() {
+    std::vector<Process> processes = everything();
+    std::erase_if(processes, [](const Process& process) { return !extrudes(process); });
+    return processes;
+}
+
+Process of(std::string_view id) {
+    for (const Process& process : everything())
+        if (process.id == id) return process;
+    throw std::runtime_error("no such profile");
 }
 
 Process profile(double nozzle) {
@@ -26,11 +40,12 @@ Process profile(double nozzle) {
     throw std::runtime_error("no profile for that nozzle");
 }
 
-TEST(Profiles, ThereIsOneForEachNozzleInOrder) {
+TEST(Profiles, ThereIsOneForEachNozzleInOrderThenTheOtherProcesses) {
     std::vector<std::string> ids;
-    for (const Process& process : profiles())
+    for (const Process& process : everything())
         ids.push_back(process.id);
-    EXPECT_THAT(ids, testing::ElementsAre("fff-0.25", "fff-0.4", "fff-0.6", "fff-0.8"));
+    EXPECT_THAT(ids, testing::ElementsAre("fff-0.25", "fff-0.4", "fff-0.6", "fff-0.8", "powder-pa12", "powder-metal",
+                                          "vat-resin"));
 }
 
 TEST(Profiles, GiveEveryLimitForEveryModeAndZone) {
@@ -45,7 +60,7 @@ TEST(Profiles, GiveEveryLimitForEveryModeAndZone) {
 }
 
 TEST(Profiles, LeaveRoomForACleanDepth) {
-    for (const Process& process : profiles())
+    for (const Process& process : everything())
         for (const Mode mode : modes)
             for (const Zone zone : zones) {
                 const Limit* least = process.limit("depth_min", mode, zone);
@@ -57,8 +72,9 @@ TEST(Profiles, LeaveRoomForACleanDepth) {
 }
 
 TEST(Profiles, SayWhichFiguresAreAssumed) {
-    for (const Process& process : profiles()) {
+    for (const Process& process : everything()) {
         const auto check = [&](const Sourced& figure) {
+            if (figure.source.empty()) return; // the nozzle of a process without one
             const bool guessed = figure.source.starts_with("assumed") || figure.source.starts_with("simulated") ||
                                  figure.source.ends_with("is assumed");
             EXPECT_EQ(figure.assumed, guessed) << process.id << ": " << figure.source;
@@ -158,21 +174,102 @@ TEST(Profiles, ThePublishedSchemaListsTheSameLimits) {
     for (const LimitKey& row : limit_keys)
         known.emplace_back(row.key);
     EXPECT_EQ(published, known);
-    EXPECT_EQ(schema.at("required").size() + 2, schema.at("properties").size()); // all but "$schema" and "printing"
+    // All but "$schema", and what only extrusion has: nozzle, line width and the simulated print.
+    EXPECT_EQ(schema.at("required").size() + 4, schema.at("properties").size());
     std::vector<std::string> figures;
     for (const Printing::Row& row : Printing::rows())
         figures.emplace_back(row.key);
     EXPECT_EQ(schema.at("properties").at("printing").at("required").get<std::vector<std::string>>(), figures);
 }
 
+TEST(Profiles, ThePublishedSchemaOfOwnOnesListsTheSameFigures) {
+    std::ifstream stream(std::filesystem::path(TOUCHMARK_SOURCE_DIR) / "docs/own-process.schema.json");
+    const auto schema = nlohmann::json::parse(stream);
+    const auto& figures = schema.at(nlohmann::json::json_pointer("/properties/printing/properties"));
+    EXPECT_EQ(figures.size(), Printing::rows().size() + 1); // and the wedge
+    for (const Printing::Row& row : Printing::rows())
+        EXPECT_TRUE(figures.contains(row.key)) << row.key;
+}
+
 TEST(Profiles, EachHasTheFiguresOfASimulatedPrint) {
-    const std::vector<Process> all = load_processes(folder).value();
-    for (const Process& process : all) {
+    for (const Process& process : profiles()) {
         ASSERT_TRUE(process.printing) << process.id;
         for (const Printing::Row& row : Printing::rows())
             EXPECT_FALSE(((*process.printing).*row.figure).source.empty()) << row.key;
         EXPECT_LE(process.printing->bead_spread_mm.value, process.line_width_mm.value / 2);
     }
+}
+
+// What is not extrusion has no lines to count in, no layers that sag, no islands that are travelled to, and no light
+// through a void that stays full of powder or resin.
+TEST(OtherProfiles, LeaveOutWhatOnlyExtrusionKnows) {
+    int seen = 0;
+    for (const Process& process : everything()) {
+        if (extrudes(process)) continue;
+        ++seen;
+        EXPECT_FALSE(process.printing) << process.id;
+        EXPECT_EQ(process.line_width_mm.value, 0) << process.id;
+        for (const Mode mode : modes)
+            for (const Zone zone : zones) {
+                for (const char* key :
+                     {"code_module", "islands", "island_area", "layer_remainder", "light", "contrast"})
+                    EXPECT_EQ(process.limit(key, mode, zone), nullptr) << process.id << " " << key;
+                for (const char* key : {"stroke_width", "gap_width", "edge_margin", "remaining_wall", "mark_gap",
+                                        "bridge_width", "suitability", "stretch", "reading_angle", "clear_distance"})
+                    EXPECT_NE(process.limit(key, mode, zone), nullptr) << process.id << " " << key;
+                if (mode == Mode::hidden) {
+                    EXPECT_EQ(process.suitability_of(mode, zone)->figure.value, 0) << process.id;
+                }
+            }
+    }
+    EXPECT_EQ(seen, 3);
+}
+
+// Xometry, The ultimate guide to 3D printed text (2016): sintered nylon text is clear down to 0.43 mm and keeps to the
+// 0.6 mm wall and gap rules. HLH, SLS 3D printing design tips (2019): walls 0.7 mm, 1 mm preferred; details 1 mm deep.
+TEST(OtherProfiles, PowderFollowsThePublishedGuidelines) {
+    const Process powder = of("powder-pa12");
+    EXPECT_EQ(powder.limit("stroke_width", Mode::engrave, Zone::top)->hard.value, 0.43);
+    EXPECT_EQ(powder.limit("stroke_width", Mode::engrave, Zone::top)->comfortable.value, 0.6);
+    EXPECT_EQ(powder.limit("gap_width", Mode::raise, Zone::side_wall)->comfortable.value, 0.6);
+    EXPECT_EQ(powder.limit("remaining_wall", Mode::engrave, Zone::top)->hard.value, 0.7);
+    EXPECT_EQ(powder.limit("remaining_wall", Mode::engrave, Zone::top)->comfortable.value, 1.0);
+    EXPECT_EQ(powder.limit("depth_min", Mode::engrave, Zone::top)->comfortable.value, 1.0);
+    // Powder carries the part: no place is worse than half as good as another for want of support.
+    for (const Zone zone : zones)
+        EXPECT_GE(powder.suitability_of(Mode::engrave, zone)->figure.value, 0.5);
+}
+
+// Addema, Recommendations – SLA: engraved details at least 0.4 mm wide and deep, raised at least 0.1 mm high, overhangs
+// need support below 19° from level. Hycube Works, 3D design guidelines: text at least 0.5 mm wide, on vertical faces
+// engraved less than 0.8 mm and raised less than 0.6 mm, on horizontal ones less than 2 and 3 mm.
+TEST(OtherProfiles, TheVatFollowsThePublishedGuidelines) {
+    const Process vat = of("vat-resin");
+    EXPECT_EQ(vat.limit("stroke_width", Mode::engrave, Zone::side_wall)->hard.value, 0.4);
+    EXPECT_EQ(vat.limit("stroke_width", Mode::raise, Zone::side_wall)->comfortable.value, 0.5);
+    EXPECT_EQ(vat.limit("depth_min", Mode::engrave, Zone::top)->hard.value, 0.4);
+    EXPECT_EQ(vat.limit("depth_min", Mode::raise, Zone::top)->hard.value, 0.1);
+    EXPECT_EQ(vat.limit("depth_max", Mode::engrave, Zone::side_wall)->comfortable.value, 0.8);
+    EXPECT_EQ(vat.limit("depth_max", Mode::raise, Zone::side_wall)->comfortable.value, 0.6);
+    EXPECT_EQ(vat.limit("depth_max", Mode::engrave, Zone::top)->comfortable.value, 2.0);
+    EXPECT_EQ(vat.limit("depth_max", Mode::raise, Zone::top)->comfortable.value, 3.0);
+    EXPECT_EQ(vat.zones.side_wall_up_to.value, 180 - 19);
+    EXPECT_LT(vat.suitability_of(Mode::engrave, Zone::overhang)->figure.value, 0.4);
+}
+
+// Protolabs, design guidelines for direct metal laser sintering: features of 0.381 mm, layers of 30 µm; overhangs
+// beyond 0.5 mm and faces flatter than 45° need support. Materialise, stainless steel: text with lines of 0.7 mm,
+// 0.4 mm high and deep. 3D Formtech: walls of 1 mm, vertical ones of 0.4 mm.
+TEST(OtherProfiles, MetalFollowsThePublishedGuidelines) {
+    const Process metal = of("powder-metal");
+    EXPECT_NEAR(metal.limit("stroke_width", Mode::engrave, Zone::top)->hard.value, 0.381, 0.02);
+    EXPECT_EQ(metal.limit("stroke_width", Mode::engrave, Zone::top)->comfortable.value, 0.7);
+    EXPECT_EQ(metal.limit("depth_min", Mode::raise, Zone::top)->comfortable.value, 0.4);
+    EXPECT_EQ(metal.limit("ledge", Mode::raise, Zone::side_wall)->hard.value, 0.5);
+    EXPECT_EQ(metal.limit("remaining_wall", Mode::engrave, Zone::top)->comfortable.value, 1.0);
+    EXPECT_EQ(metal.layer_height_mm.value, 0.03);
+    EXPECT_EQ(metal.zones.side_wall_up_to.value, 90 + 45);
+    EXPECT_LT(metal.suitability_of(Mode::raise, Zone::overhang)->figure.value, 0.4);
 }
 
 } // namespace
