@@ -36,7 +36,8 @@ nlohmann::ordered_json json_of(const print::PrintedMark& mark, const std::option
                         {"thinnest_mm", rounded(mark.light->thinnest_mm)},
                         {"thickest_mm", rounded(mark.light->thickest_mm)},
                         {"least_contrast", rounded(mark.light->least_contrast())}};
-    if (text) out["text_read"] = {{"read", text->read}, {"wrong", text->wrong()}};
+    if (text)
+        out["text_read"] = {{"light", print::title_of(text->lighting)}, {"read", text->read}, {"wrong", text->wrong()}};
     auto pieces = nlohmann::ordered_json::array();
     for (std::size_t i = 0; i < mark.pieces.size(); ++i) {
         const print::PrintedPiece& piece = mark.pieces[i];
@@ -53,8 +54,8 @@ nlohmann::ordered_json json_of(const print::PrintedMark& mark, const std::option
 }
 
 void print_reading(std::ostream& out, const print::PrintedMark& mark, const print::TextReading& text) {
-    out << "  Tesseract reads \"" << text.read << "\": " << mark.pieces.size() - text.wrong() << " of "
-        << mark.pieces.size() << " characters right.\n";
+    out << "  In " << print::title_of(text.lighting) << " Tesseract reads \"" << text.read
+        << "\": " << mark.pieces.size() - text.wrong() << " of " << mark.pieces.size() << " characters right.\n";
     for (std::size_t i = 0; i < mark.pieces.size(); ++i)
         if (!text.right[i])
             out << "  '" << mark.pieces[i].label << "' is read as "

@@ -76,7 +76,8 @@ QTableWidgetItem* cell(const QString& text, bool figure) {
 } // namespace
 
 PrintWindow::PrintWindow(session::Session& session, QWidget* parent)
-    : QDialog(parent), session_(session), work_(this, pool_, session::Lane::Newer::cancels) {
+    : QDialog(parent), session_(session), work_(this, pool_, session::Lane::Newer::cancels),
+      reading_(this, pool_, session::Lane::Newer::cancels) {
     setWindowTitle(tr("Printed in simulation"));
     setModal(false);
     resize(1040, 560);
@@ -114,6 +115,7 @@ PrintWindow::PrintWindow(session::Session& session, QWidget* parent)
 
 PrintWindow::~PrintWindow() {
     work_.cancel();
+    reading_.cancel();
     pool_.waitForDone();
 }
 
@@ -331,28 +333,42 @@ void PrintWindow::show_look() {
                     .arg(shown_->light->thickest_mm, 0, 'f', 1);
     look_said_->setText(said);
     work_.run(tr("Lighting the print"),
-              [this, printed = shown_, lighting, said](const Progress& progress) -> session::Lane::Deliver {
+              [this, printed = shown_, lighting](const Progress& progress) -> session::Lane::Deliver {
                   const Box2 box = shown_box(*printed);
                   const auto picture = print::appearance(printed->printed, printed->light ? &*printed->light : nullptr,
                                                          lighting, box, 0.6 * pixels_a_mm(box), progress);
                   if (!picture) return {};
-                  // Lettering that a reader of print is shown, in the light that it is read by.
-                  const bool readable = lighting == print::lightings(printed->standing.mode).front() &&
-                                        !printed->pieces.empty() && print::can_read_text();
-                  QString words;
-                  if (const auto text_read = readable ? print::read_text(*printed, progress)
-                                                      : Result<print::TextReading>(fail("print.no_text", ""))) {
-                      const auto all = printed->pieces.size();
-                      words = tr("Tesseract reads “%1”: %2 of %3 characters right.")
-                                  .arg(text(text_read->read))
-                                  .arg(all - text_read->wrong())
-                                  .arg(all);
-                  }
-                  return [this, image = image_of(*picture), mm = box.width(), said, words] {
+                  return [this, printed, image = image_of(*picture), mm = box.width()] {
                       picture_->show_image(image, mm);
-                      look_said_->setText(said.isEmpty() ? words : said + QLatin1Char(' ') + words);
+                      read_lettering(printed);
                   };
               });
+}
+
+/// Once for each print: a reader of print is a program of its own and takes its time.
+void PrintWindow::read_lettering(std::shared_ptr<const print::PrintedMark> printed) {
+    if (printed->pieces.empty() || read_ == printed) return show_reading();
+    read_ = printed;
+    words_read_.clear();
+    reading_.run(tr("Reading the print"), [this, printed](const Progress& progress) -> session::Lane::Deliver {
+        if (!print::can_read_text()) return {};
+        const auto found = print::read_text(*printed, progress);
+        if (!found) return {};
+        const std::size_t all = printed->pieces.size();
+        const QString words = tr("In %1 Tesseract reads “%2”: %3 of %4 characters right.")
+                                  .arg(text(print::title_of(found->lighting)), text(found->read))
+                                  .arg(all - found->wrong())
+                                  .arg(all);
+        return [this, words] {
+            words_read_ = words;
+            show_reading();
+        };
+    });
+}
+
+void PrintWindow::show_reading() {
+    if (!words_read_.isEmpty() && read_ == shown_ && !look_said_->text().contains(words_read_))
+        look_said_->setText(QStringList{look_said_->text(), words_read_}.join(QLatin1Char(' ')).trimmed());
 }
 
 } // namespace touchmark::panels

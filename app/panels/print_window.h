@@ -43,13 +43,15 @@ private:
     void show_layers();
     void show_layer(int index);
     void show_look();
+    void read_lettering(std::shared_ptr<const print::PrintedMark> printed);
+    void show_reading();
     /// The mark shown and what is known of it; nullptr where there is none.
     [[nodiscard]] const job::Mark* mark() const;
     [[nodiscard]] std::shared_ptr<const print::PrintedMark> printed() const;
 
     session::Session& session_;
     QThreadPool pool_;
-    session::Lane work_;
+    session::Lane work_, reading_;
     QLabel *title_, *verdict_, *said_;
     SeverityMark* severity_;
     QTabBar* tabs_;
@@ -61,7 +63,8 @@ private:
     QComboBox* look_;
     QLabel* look_said_;
     QTableWidget* letters_;
-    std::shared_ptr<const print::PrintedMark> shown_;
+    std::shared_ptr<const print::PrintedMark> shown_, read_;
+    QString words_read_; ///< of read_
     std::shared_ptr<const print::Layers> layers_;
     QPainterPath plan_; ///< of the mark, as its layers lie
 };

@@ -107,7 +107,8 @@ void PrintedPicture::paint_layer(QPainter& painter, const QRectF& room) const {
     const QPointF centre = room.center() + QPointF(0, (plan * scale + between) / 2);
     if (planned)
         paint_plan(painter, shown,
-                   {centre.x() - middle.x * scale, centre.y() - shown.box.height() * tall * scale / 2 - between}, scale);
+                   {centre.x() - middle.x * scale, centre.y() - shown.box.height() * tall * scale / 2 - between},
+                   scale);
     painter.save();
     painter.translate(centre);
     painter.scale(scale, -scale * tall);

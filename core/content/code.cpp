@@ -191,7 +191,8 @@ Result<MarkedModules> marked_modules(const Code& code, const Drawn& drawn) {
     const double module = code.module.value;
     return MarkedModules{with_its_quiet_zone(code, *symbol),
                          {.width = module, .height = row_of(code.symbology).linear ? code.bar_height.value : module},
-                         drawn.pieces.front().extent.centre(), is_grooved(code) ? groove_share : 1};
+                         drawn.pieces.front().extent.centre(),
+                         is_grooved(code) ? groove_share : 1};
 }
 
 Result<Drawn> draw_code(const Code& code, const FontLibrary& fonts) {
@@ -204,8 +205,7 @@ Result<Drawn> draw_code(const Code& code, const FontLibrary& fonts) {
     const ModuleGrid whole = with_its_quiet_zone(code, *symbol);
     Drawn drawn;
     const ModuleSize size{.width = module, .height = height};
-    drawn.outline =
-        is_grooved(code) ? grooves_of(whole, size, code.grooves, groove_share) : outline_of(whole, size);
+    drawn.outline = is_grooved(code) ? grooves_of(whole, size, code.grooves, groove_share) : outline_of(whole, size);
     drawn.extent = {place_in(whole, size, 0, whole.rows), place_in(whole, size, whole.columns, 0)};
     drawn.pieces.push_back({std::string(row.title), 0, drawn.outline.regions.size(), drawn.extent});
     drawn.code = ModulePlaces{module, alone(symbol->modules, true, size), alone(symbol->modules, false, size),

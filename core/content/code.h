@@ -45,7 +45,7 @@ struct Symbol {
 struct MarkedModules {
     ModuleGrid grid{0, 0};
     ModuleSize size;
-    Vec2 centre; ///< of the grid, about the content's origin
+    Vec2 centre;       ///< of the grid, about the content's origin
     double filled = 1; ///< how much of a module of the mark is drawn: less than all where it is grooves
 };
 /// REQUIRES: `drawn` is what draw() made of `code`. Errors: those of encode().

@@ -69,22 +69,24 @@ Result<Drawn> draw(const Content& content, const FontLibrary& fonts) {
 
 void add(Digester& digester, const Content& content) {
     digester.add(content.index());
-    std::visit(Overloaded{[&](const Text& text) {
-                              digester.add(text.text).add(text.family).add(text.weight).add(text.cap_height.value);
-                              digester.add(text.letter_spacing.value).add(text.line_spacing).add(text.align);
-                              digester.add(text.heavier.value).add(text.arc_radius.value).add(text.features);
-                              digester.add(text.axes).add(text.fit_width.value).add(text.fit);
-                          },
-                          [&](const Code& code) {
-                              digester.add(code.symbology).add(code.message).add(code.module.value);
-                              digester.add(code.bar_height.value).add(code.version).add(code.level);
-                              digester.add(code.rectangular).add(code.light_is_mark).add(code.lettering.value).add(code.grooves);
-                          },
-                          [&](const Art& art) {
-                              digester.add(art.name).add(art.scaled_by).add(art.size_mm);
-                              digester.add(art.drawing ? art.drawing->digest() : Digest{});
-                          }},
-               content);
+    std::visit(
+        Overloaded{
+            [&](const Text& text) {
+                digester.add(text.text).add(text.family).add(text.weight).add(text.cap_height.value);
+                digester.add(text.letter_spacing.value).add(text.line_spacing).add(text.align);
+                digester.add(text.heavier.value).add(text.arc_radius.value).add(text.features);
+                digester.add(text.axes).add(text.fit_width.value).add(text.fit);
+            },
+            [&](const Code& code) {
+                digester.add(code.symbology).add(code.message).add(code.module.value);
+                digester.add(code.bar_height.value).add(code.version).add(code.level);
+                digester.add(code.rectangular).add(code.light_is_mark).add(code.lettering.value).add(code.grooves);
+            },
+            [&](const Art& art) {
+                digester.add(art.name).add(art.scaled_by).add(art.size_mm);
+                digester.add(art.drawing ? art.drawing->digest() : Digest{});
+            }},
+        content);
 }
 
 } // namespace touchmark::content

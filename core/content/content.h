@@ -70,8 +70,8 @@ struct MissingCharacter {
 struct ModulePlaces {
     double module_mm = 0;
     Vec2 dark, light;
-    Box2 whole{};        ///< the symbol with its free margin
-    double quiet_mm = 0; ///< the margin's width; 0 where it is part of the mark itself
+    Box2 whole{};                     ///< the symbol with its free margin
+    double quiet_mm = 0;              ///< the margin's width; 0 where it is part of the mark itself
     double groove_mm = 0, rib_mm = 0; ///< of a code whose modules are grooves, else 0
 };
 

@@ -34,8 +34,7 @@ Status look_at_code(const PrintOrder& order, const content::Code& code, print::P
                     const Progress& progress) {
     const auto modules = content::marked_modules(code, *order.drawn);
     if (!modules) return std::unexpected(modules.error());
-    out.modules = print::count_modules(out.printed, modules->grid, modules->size, modules->centre,
-                                       modules->filled);
+    out.modules = print::count_modules(out.printed, modules->grid, modules->size, modules->centre, modules->filled);
     out.bearable_share = print::bearable_share(code.symbology, code.level);
     const Vec2 half{modules->grid.columns * modules->size.width / 2, modules->grid.rows * modules->size.height / 2};
     const Box2 symbol{modules->centre - half, modules->centre + half};

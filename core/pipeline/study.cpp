@@ -84,8 +84,7 @@ Result<StudyCase> one_case(const Measured& face, StudyCase out, const StudyOptio
         boxes.push_back(scaled(letter.box, factor));
     const std::vector<print::Fidelity> figures =
         print::fidelity_of(*printed, boxes, out.mode == Mode::hidden ? print::void_came_out : print::relief_came_out);
-    const Quick quick{process.limit("stroke_width", out.mode, out.zone),
-                      process.limit("gap_width", out.mode, out.zone),
+    const Quick quick{process.limit("stroke_width", out.mode, out.zone), process.limit("gap_width", out.mode, out.zone),
                       out.zone == Zone::side_wall ? std::optional(Vec2{0, 1}) : std::nullopt,
                       process.layer_height_mm.value};
     for (std::size_t i = 0; i < figures.size(); ++i) {

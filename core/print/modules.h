@@ -18,7 +18,8 @@ struct ModuleCount {
 };
 
 /// Each module is judged by the mean over its middle quarter, or over all of it where only a share of it is drawn.
-/// `grid`: true where the mark is; `size` and the grid's place as in content::place_in, about `centre` in the mark's mm.
+/// `grid`: true where the mark is; `size` and the grid's place as in content::place_in, about `centre` in the mark's
+/// mm.
 [[nodiscard]] ModuleCount count_modules(const Printed& printed, const content::ModuleGrid& grid,
                                         const content::ModuleSize& size, Vec2 centre = {}, double filled = 1);
 

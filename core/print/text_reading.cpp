@@ -124,7 +124,7 @@ bool can_read_text() {
     return found;
 }
 
-TextReading compared(std::span<const std::string> pieces, std::string_view read) {
+TextReading compared(std::span<const std::string> pieces, std::string_view read, Lighting lighting) {
     std::u32string wanted;
     std::vector<std::size_t> piece_of;
     for (std::size_t i = 0; i < pieces.size(); ++i)
@@ -141,10 +141,10 @@ TextReading compared(std::span<const std::string> pieces, std::string_view read)
             std::size_t& least = cost[i * wide + k];
             least = i == 0 ? k : cost[(i - 1) * wide + k] + 1;
             if (i > 0 && k > 0)
-                least = std::min({least, cost[i * wide + k - 1] + 1,
-                                  cost[(i - 1) * wide + k - 1] + (wanted[i - 1] != got[k - 1])});
+                least = std::min(
+                    {least, cost[i * wide + k - 1] + 1, cost[(i - 1) * wide + k - 1] + (wanted[i - 1] != got[k - 1])});
         }
-    TextReading out{content::encode_utf8(got), std::vector<std::uint8_t>(pieces.size(), 1),
+    TextReading out{lighting, content::encode_utf8(got), std::vector<std::uint8_t>(pieces.size(), 1),
                     std::vector<std::string>(pieces.size())};
     for (std::size_t i = wanted.size(), k = got.size(); i > 0;) {
         const std::size_t piece = piece_of[i - 1], here = cost[i * wide + k];
@@ -169,23 +169,25 @@ Result<TextReading> read_text(const PrintedMark& mark, const Progress& progress)
     const double pixels_a_mm = capital_pixels / usual_height(mark), rim = 0.5 * usual_height(mark);
     Box2 box = box_of(mark);
     box = {box.low - Vec2{rim, rim}, box.high + Vec2{rim, rim}};
-    const auto picture = appearance(mark.printed, mark.light ? &*mark.light : nullptr,
-                                    lightings(mark.standing.mode).front(), box, pixels_a_mm, progress);
-    if (!picture) return std::unexpected(picture.error());
+    Appearance looks(mark.printed, mark.light ? &*mark.light : nullptr, box, pixels_a_mm);
     std::vector<std::string> labels;
     for (const PrintedPiece& piece : mark.pieces)
         labels.push_back(piece.label);
     const Scratch scratch;
     const std::filesystem::path file = scratch.folder() / "lettering.pgm";
     std::optional<TextReading> best;
-    for (const bool inverted : {false, true}) {
-        if (progress.cancelled()) return fail(std::string(cancelled_code), "Cancelled.");
-        if (const Status saved = save(*picture, inverted, file); !saved) return std::unexpected(saved.error());
-        const auto said = said_by({reader, file.string(), "stdout", "--psm", "6", "-l", "eng"});
-        if (!said) return std::unexpected(no_reader());
-        TextReading reading = compared(labels, *said);
-        if (!best || reading.wrong() < best->wrong()) best = std::move(reading);
-        if (best->wrong() == 0) break;
+    for (const Lighting lighting : lightings(mark.standing.mode)) {
+        const auto picture = looks.in(lighting, progress);
+        if (!picture) return std::unexpected(picture.error());
+        for (const bool inverted : {false, true}) {
+            if (progress.cancelled()) return fail(std::string(cancelled_code), "Cancelled.");
+            if (const Status saved = save(*picture, inverted, file); !saved) return std::unexpected(saved.error());
+            const auto said = said_by({reader, file.string(), "stdout", "--psm", "6", "-l", "eng"});
+            if (!said) return std::unexpected(no_reader());
+            TextReading reading = compared(labels, *said, lighting);
+            if (!best || reading.wrong() < best->wrong()) best = std::move(reading);
+            if (best->wrong() == 0) return *std::move(best);
+        }
     }
     return *std::move(best);
 }

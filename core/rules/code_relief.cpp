@@ -33,8 +33,8 @@ std::vector<Finding> assess(const Context& context, const MarkView& view, std::s
     set_figures(finding, figure, *limit);
     finding.message = "In one colour the code reads by its shadows: it is " + text_of(view.mark->depth) +
                       (cuts_in(mode) ? " deep" : " high") + (grooved ? " with grooves of " : " with modules of ") +
-                      text_of(Mm(width)) + ", " + short_number(figure) + (grooved ? " of a groove; " : " of a module; ") +
-                      short_number(missed(finding)) +
+                      text_of(Mm(width)) + ", " + short_number(figure) +
+                      (grooved ? " of a groove; " : " of a module; ") + short_number(missed(finding)) +
                       " reads. Ink or a second colour makes it readable at any depth.";
     locate_whole(finding, view);
     soften(finding);

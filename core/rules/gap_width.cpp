@@ -66,11 +66,10 @@ std::vector<Finding> assess_gap_width(const Context& context, const MarkView& vi
     const double width = view.gaps->front().width;
     auto severity = at_least(width, *limit);
     if (!severity) return {};
-    const double share =
-        *severity == Severity::blocker
-            ? narrow_share(*view.drawn, *view.gaps, view.gap_stretches.get(), view.stroke_stretches.get(),
-                           limit->hard.value, layering_of(context, view))
-            : 0;
+    const double share = *severity == Severity::blocker
+                             ? narrow_share(*view.drawn, *view.gaps, view.gap_stretches.get(),
+                                            view.stroke_stretches.get(), limit->hard.value, layering_of(context, view))
+                             : 0;
     const bool in_part = *severity == Severity::blocker && share < closed_share;
     if (in_part) severity = Severity::warning;
     Finding finding = finding_of("gap_width", view, *severity);
@@ -81,11 +80,12 @@ std::vector<Finding> assess_gap_width(const Context& context, const MarkView& vi
     finding.message = places.in_code             ? "Gaps between modules of the code are "
                       : places.names.size() == 1 ? "The gap " + places.names.front() + " is "
                                                  : "Gaps " + some_of(places.names) + " are down to ";
-    finding.message += apart(width, needed) + "; " + text_of(Mm(needed)) +
-                       (in_part && share < dim_share     ? " stays open. It is a small part of the letter's openings."
-                        : in_part ? " stays open. So much of the letter's openings closes that it does not read for sure."
-                        : *severity == Severity::blocker ? " stays open."
-                                                         : " stays open reliably.");
+    finding.message +=
+        apart(width, needed) + "; " + text_of(Mm(needed)) +
+        (in_part && share < dim_share ? " stays open. It is a small part of the letter's openings."
+         : in_part ? " stays open. So much of the letter's openings closes that it does not read for sure."
+         : *severity == Severity::blocker ? " stays open."
+                                          : " stays open reliably.");
     locate(finding, view, std::move(places.where), places.extent_mm);
     return {std::move(finding)};
 }

@@ -330,8 +330,8 @@ TEST(CodeGrooves, CoverTheirShareOfEveryMarkedModuleAndNothingElse) {
                     for (int i = 0; i < grooves; ++i) {
                         const double apart = 1.0 / grooves, groove = column + apart * (i + 0.5);
                         const auto at = [&](double x) {
-                            return geometry::contains(it.outline, modules.centre +
-                                                                      place_in(modules.grid, modules.size, x, row + 0.5));
+                            return geometry::contains(
+                                it.outline, modules.centre + place_in(modules.grid, modules.size, x, row + 0.5));
                         };
                         overlapping += at(groove) != modules.grid.at(column, row);
                         overlapping += at(groove + 0.45 * apart); // the rib

@@ -25,8 +25,8 @@ struct Case {
 
     [[nodiscard]] std::string text() const {
         return std::string(content::row_of(symbology).key) + " " + std::string(key_of(mode)) + " " +
-               std::string(key_of(zone)) + (grooves > 0 ? " of grooves " : " ") + std::to_string(module_mm) + " deep " + std::to_string(depth) + " " +
-               process;
+               std::string(key_of(zone)) + (grooves > 0 ? " of grooves " : " ") + std::to_string(module_mm) + " deep " +
+               std::to_string(depth) + " " + process;
     }
 };
 
@@ -65,14 +65,28 @@ std::vector<Case> cases() {
     return out;
 }
 
-/// As a careful camera sees it.
+/// A camera's pixels take in the light of all that they cover.
+Brightness blocks(const Brightness& picture, int side) {
+    Brightness out{picture.width / side, picture.height / side, {}};
+    for (int y = 0; y < out.height; ++y)
+        for (int x = 0; x < out.width; ++x) {
+            float sum = 0;
+            for (int j = 0; j < side; ++j)
+                for (int i = 0; i < side; ++i)
+                    sum += picture.at(x * side + i, y * side + j);
+            out.values.push_back(sum / static_cast<float>(side * side));
+        }
+    return out;
+}
+
+/// As a careful camera sees it; a code of grooves from so far off that they cannot be told apart.
 bool decodes(const PrintedMark& mark, const content::Code& code, Box2 box, Lighting lighting) {
     const Vec2 more{0.8, 0.8};
     box = {box.low - more, box.high + more};
-    // A code of grooves from so far off that they cannot be told apart.
-    const double pixels = std::min((code.grooves > 0 ? 2.7 : 11) / code.module.value, 1800 / std::max(box.width(), box.height()));
+    const double pixels = std::min(11 / code.module.value, 1800 / std::max(box.width(), box.height()));
     Brightness seen =
         appearance(mark.printed, mark.light ? &*mark.light : nullptr, lighting, box, pixels, Progress()).value();
+    if (code.grooves > 0) seen = blocks(seen, 4);
     std::mt19937 random(7);
     std::normal_distribution<float> noise(0, 0.01F);
     for (float& value : seen.values)

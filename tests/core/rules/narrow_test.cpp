@@ -60,8 +60,8 @@ TEST(Layering, FollowsThePartAndTheMarksTurn) {
 
 // An E of which the stem is 1 long and each of three bars 0.6: 1 / 2.8 of its strokes run up.
 TEST(NarrowShare, OfAThinLetterOnAWallIsWhatRunsUp) {
-    const std::vector<Stretch> letter{{0.4, 1, 0, {0, 1}}, {0.4, 0.6, 0, {1, 0}}, {0.4, 0.6, 0, {1, 0}},
-                                      {0.4, 0.6, 0, {-1, 0}}};
+    const std::vector<Stretch> letter{
+        {0.4, 1, 0, {0, 1}}, {0.4, 0.6, 0, {1, 0}}, {0.4, 0.6, 0, {1, 0}}, {0.4, 0.6, 0, {-1, 0}}};
     EXPECT_NEAR(narrow_share(letter, letter, half, {Vec2{0, 1}, 0.2}), 1 / 2.8, 1e-12);
     EXPECT_NEAR(narrow_share(letter, letter, half, {Vec2{1, 0}, 0.2}), 1.8 / 2.8, 1e-12) << "on its side";
     EXPECT_EQ(narrow_share(letter, letter, half, {}), 1);
