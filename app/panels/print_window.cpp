@@ -8,6 +8,7 @@
 #include "core/content/code.h"
 #include "core/content/variables.h"
 #include "core/print/text_reading.h"
+#include "core/process/extrusion.h"
 
 #include <QComboBox>
 #include <QHBoxLayout>
@@ -215,7 +216,7 @@ void PrintWindow::refresh() {
         const bool can = session_.process().printing.has_value();
         picture_->show_words(!mark() ? tr("There is no mark to print.")
                              : can   ? tr("Being printed …")
-                                     : tr("The process has no figures for a simulated print."));
+                                     : text(process::no_simulated_print(session_.process()).message));
         return;
     }
     switch (tabs_->currentIndex()) {
@@ -232,6 +233,7 @@ void PrintWindow::refresh_verdict() {
     const job::Mark* own = mark();
     title_->setText(own ? text(own->name) : tr("No mark"));
     severity_->setVisible(shown_ != nullptr);
+    said_->setVisible(session_.process().printing.has_value());
     said_->setText(
         tr("A geometric model of extrusion: it knows nothing of strings, seams, warping or colour. Orange was "
            "planned and did not come out, blue came out and was not planned."));
