@@ -94,7 +94,7 @@ Status in_order(const Process& process) {
                         limit_key(limit, "hard") + " is " + figure_text(hard) + ", and \"comfortable\" is " +
                             figure_text(comfortable) + ".",
                         std::string("\"comfortable\" must not be ") + (row->least ? "smaller" : "larger") +
-                            "; change both.");
+                            "; change it as well, and first where they are changed one by one.");
     }
     return {};
 }
