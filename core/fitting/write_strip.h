@@ -3,6 +3,7 @@
 
 #include "core/deliver/step.h"
 #include "core/fitting/strip.h"
+#include "core/imprint/imprint.h"
 
 namespace touchmark::fitting {
 
