@@ -67,6 +67,10 @@ QFont figures_font(const QFont& font) {
     return figures;
 }
 
+QColor accent() {
+    return QApplication::palette().color(QPalette::Highlight);
+}
+
 QLabel* wrapping_label(QWidget* parent) {
     auto* label = new QLabel(parent);
     label->setWordWrap(true);

@@ -25,6 +25,8 @@ inline constexpr int card_inset = 12;
 /// Tabular: every digit as wide as every other, so that a stepping number does not tremble. The widget's own face where
 /// it is so, else the nearest one installed (Qt 6.4 cannot switch a face's own tabular figures on).
 [[nodiscard]] QFont figures_font(const QFont& font);
+/// The colour of what is selected. A list's own palette does not have it: there the style sheet's selection stands.
+[[nodiscard]] QColor accent();
 /// A label that wraps, plain text only.
 [[nodiscard]] QLabel* wrapping_label(QWidget* parent);
 void make_quiet(QLabel& label); ///< small and in the second text colour

@@ -6,6 +6,7 @@
 #include "app/panels/severity_mark.h"
 #include "core/content/code.h"
 #include "core/content/variables.h"
+#include "core/process/extrusion.h"
 
 #include <QComboBox>
 #include <QHBoxLayout>
@@ -192,7 +193,7 @@ void PrintWindow::refresh() {
         const bool can = session_.process().printing.has_value();
         picture_->show_words(!mark() ? tr("There is no mark to print.")
                              : can   ? tr("Being printed …")
-                                     : tr("The process has no figures for a simulated print."));
+                                     : text(process::no_simulated_print(session_.process()).message));
         return;
     }
     switch (tabs_->currentIndex()) {

@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: MIT
 #include "app/session/profile_shelf.h"
 
+#include "core/base/atomic_file.h"
+
 #include <algorithm>
 
 namespace touchmark::session {
@@ -60,12 +62,28 @@ Status ProfileShelf::remove(std::string_view id) {
     for (const process::Profile& other : profiles_.all)
         if (other.origin == process::Origin::own && other.based_on == id)
             return fail("process.in_use", "\"" + other.process.title + "\" stands on it.", "Delete that one first.");
+    const std::filesystem::path file = find(id)->file;
+    const Result<std::string> text = read_text(file);
+    if (!text) return std::unexpected(text.error());
     std::error_code error;
-    if (!std::filesystem::remove(find(id)->file, error))
-        return fail("file.not_writable", "Cannot delete " + find(id)->file.string() + ".", "Check its permissions.");
+    if (!std::filesystem::remove(file, error))
+        return fail("file.not_writable", "Cannot delete " + file.string() + ".", "Check its permissions.");
+    removed_file_ = file;
+    removed_text_ = *text;
     load();
     emit changed();
     return {};
+}
+
+Result<std::string> ProfileShelf::bring_back() {
+    if (removed_file_.empty() || std::filesystem::exists(removed_file_))
+        return fail("process.nothing_removed", "There is nothing to bring back.");
+    if (const Status done = write_text_atomically(removed_file_, removed_text_); !done)
+        return std::unexpected(done.error());
+    const std::string id = std::exchange(removed_file_, {}).stem().string();
+    load();
+    emit changed();
+    return id;
 }
 
 std::string ProfileShelf::free_title(const std::string& wanted) const {

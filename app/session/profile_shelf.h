@@ -29,6 +29,9 @@ public:
     [[nodiscard]] Status rename(std::string_view id, const std::string& title);
     /// An own one, whether editable or not. Errors: "process.in_use" when another one stands on it; file errors.
     [[nodiscard]] Status remove(std::string_view id);
+    /// The one that was removed last, under the same id, which it gives back. Errors: "process.nothing_removed"; file
+    /// errors.
+    [[nodiscard]] Result<std::string> bring_back();
 
     /// A title that no profile has yet: "Shop 0.4", "Shop 0.4 (2)".
     [[nodiscard]] std::string free_title(const std::string& wanted) const;
@@ -42,6 +45,8 @@ private:
 
     process::Profiles built_in_, profiles_;
     std::filesystem::path own_;
+    std::filesystem::path removed_file_; ///< empty: none was removed, or it is back
+    std::string removed_text_;
     std::shared_ptr<const std::vector<process::Process>> processes_;
 };
 

@@ -52,6 +52,8 @@ constexpr std::array rows{
     ActionRow{"pose_of_file", "Part", "Stand as in the file", "", "Undoes every turn of the part", ""},
 
     line("Part"),
+    ActionRow{"profiles", "Part", "Process profiles …", "Ctrl+Shift+P",
+              "Every figure with where it comes from, and your own", ""},
     ActionRow{"over_run", "Part", "Over the run …", "Ctrl+Shift+R",
               "Rejects, hours and cost that the marks bring, and what else they could be", ""},
 
@@ -77,6 +79,16 @@ constexpr std::array rows{
     ActionRow{"docs", "Help", "Read the pages", "F1", "Short pages, one a task", ""},
     ActionRow{"about", "Help", "About Touchmark", "", "", ""},
 };
+
+/// What a menu holds, that of the menus in it too, each once.
+void gather(const QMenu& menu, std::vector<QAction*>& found) {
+    for (QAction* action : menu.actions()) {
+        if (action->menu())
+            gather(*action->menu(), found);
+        else if (!action->isSeparator() && action->objectName().isEmpty()) // named: a row of the table
+            found.push_back(action);
+    }
+}
 
 } // namespace
 
@@ -136,8 +148,7 @@ std::vector<QAction*> Actions::all() const {
         if (const auto one = actions_.find(row.id); one != actions_.end())
             found.push_back(one->second);
         else if (row.id != "-")
-            for (QAction* action : menus_.find(row.menu)->second->actions())
-                if (!action->isSeparator()) found.push_back(action);
+            gather(*menus_.find(row.menu)->second, found);
     }
     return found;
 }

@@ -5,6 +5,7 @@
 #include "app/panels/look.h"
 #include "app/panels/marks_rail.h"
 #include "app/panels/plate_strip.h"
+#include "app/panels/profile_dialog.h"
 #include "app/panels/run_dialog.h"
 #include "app/session/counted.h"
 #include "app/window/banner.h"
@@ -39,10 +40,20 @@ QWidget* pane(QWidget* content, int least, int most) {
     return content;
 }
 
+process::Profiles plain(const std::vector<process::Process>& processes) {
+    process::Profiles out;
+    for (const process::Process& process : processes)
+        out.all.push_back({process, process::Origin::built_in, {}, {}, {}, {}});
+    return out;
+}
+
 } // namespace
 
 MainWindow::MainWindow(Options options)
-    : settings_(options.settings_file), session_(std::make_unique<session::Session>(std::move(options.parts))),
+    : settings_(options.settings_file), session_(std::make_unique<session::Session>(options.parts)),
+      shelf_(std::make_unique<session::ProfileShelf>(options.built_in.all.empty() ? plain(*options.parts.processes)
+                                                                                  : std::move(options.built_in),
+                                                     std::move(options.own_profiles))),
       actions_(std::make_unique<Actions>(*this)) {
     apply(*qApp, settings_.appearance()); // before any widget measures its font
     qApp->installEventFilter(this);
@@ -58,7 +69,7 @@ MainWindow::MainWindow(Options options)
     if (const QByteArray geometry = settings_.geometry(); !geometry.isEmpty()) restoreGeometry(geometry);
     if (const QByteArray panes = settings_.panes(); !panes.isEmpty()) bench_->restoreState(panes);
     set_appearance(settings_.appearance());
-    refresh_processes();
+    connect_profiles();
     refresh_recent();
     on_changed(session::Change::part);
 }
@@ -66,6 +77,7 @@ MainWindow::MainWindow(Options options)
 MainWindow::~MainWindow() {
     qApp->removeEventFilter(this);
     delete run_;
+    delete profiles_;
     delete takeCentralWidget(); // what shows the session goes before it
 }
 

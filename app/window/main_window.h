@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #pragma once
 
+#include "app/session/profile_shelf.h"
 #include "app/session/session.h"
 #include "app/window/actions.h"
 #include "app/window/settings.h"
@@ -15,6 +16,7 @@ namespace touchmark::panels {
 class FindingsList;
 class MarksRail;
 class PrintWindow;
+class ProfileDialog;
 class PlateStrip;
 class RunDialog;
 } // namespace touchmark::panels
@@ -34,7 +36,9 @@ class MainWindow : public QMainWindow {
 public:
     struct Options {
         session::Session::Parts parts;
-        QString settings_file; ///< empty: the user's own
+        QString settings_file;                ///< empty: the user's own
+        process::Profiles built_in{};         ///< none: those of parts.processes
+        std::filesystem::path own_profiles{}; ///< the folder of the user's own; empty: there are none
     };
     explicit MainWindow(Options options);
     ~MainWindow() override;
@@ -62,7 +66,10 @@ private:
     void on_changed(session::Changes changes);
     void refresh_actions();
     void refresh_recent();
+    void connect_profiles();
     void refresh_processes();
+    void use_process(const std::string& id);
+    void show_profiles();
     void edit_selected(const QString& title, Result<job::Job> (*edit)(job::Job, std::string_view));
     void step_finding(int by);
     void step_mark();
@@ -76,6 +83,7 @@ private:
 
     Settings settings_;
     std::unique_ptr<session::Session> session_;
+    std::unique_ptr<session::ProfileShelf> shelf_;
     std::unique_ptr<Actions> actions_;
     Files* files_ = nullptr;
     Header* header_ = nullptr;
@@ -89,6 +97,7 @@ private:
     panels::PlateStrip* plate_ = nullptr;
     panels::PrintWindow* print_window_ = nullptr; ///< made when first wanted
     panels::RunDialog* run_ = nullptr;            ///< made when it is asked for
+    panels::ProfileDialog* profiles_ = nullptr;   ///< made when it is asked for
 };
 
 } // namespace touchmark::window

@@ -4,14 +4,17 @@
 #include "app/panels/marks_rail.h"
 #include "app/panels/plate_strip.h"
 #include "app/panels/print_window.h"
+#include "app/panels/profile_dialog.h"
 #include "app/panels/run_dialog.h"
 #include "app/resources.h"
 #include "app/window/banner.h"
 #include "app/window/files.h"
 #include "app/window/finder.h"
 #include "app/window/main_window.h"
+#include "app/window/process_menu.h"
 #include "app/window/stage.h"
 #include "app/window/welcome.h"
+#include "core/process/extrusion.h"
 
 #include <QDesktopServices>
 #include <QFileInfo>
@@ -69,7 +72,13 @@ void MainWindow::connect_view_actions() {
     connect(&act["zoom_mark"], &QAction::triggered, stage_, &Stage::zoom_to_selected_mark);
     act["shaded"].setChecked(true);
     connect(&act["shaded"], &QAction::toggled, stage_, &Stage::set_shaded);
-    connect(&act["as_printed"], &QAction::toggled, stage_, &Stage::set_printed);
+    connect(&act["as_printed"], &QAction::toggled, this, [this](bool on) {
+        stage_->set_printed(on);
+        if (const process::Process& process = session_->process(); on && session_->part() && !process.printing) {
+            const Error why = process::no_simulated_print(process);
+            banner_->show_notice(panels::text(why.message), panels::text(why.hint));
+        }
+    });
     connect(&act["print_window"], &QAction::triggered, this, &MainWindow::show_print_window);
     connect(&act["measure"], &QAction::triggered, stage_, &Stage::set_measuring);
     connect(stage_, &Stage::measuring_changed, &act["measure"], &QAction::setChecked);
@@ -105,23 +114,41 @@ void MainWindow::refresh_recent() {
     }
 }
 
+void MainWindow::connect_profiles() {
+    const auto take = [this] {
+        session_->set_processes(shelf_->processes(), shelf_->profiles().left_out);
+        fill_process_menu(actions_->menu("Part/Process"), shelf_->profiles(), (*actions_)["profiles"],
+                          [this](const std::string& id) { use_process(id); });
+        refresh_processes();
+    };
+    connect(shelf_.get(), &session::ProfileShelf::changed, this, take);
+    connect(&(*actions_)["profiles"], &QAction::triggered, this, &MainWindow::show_profiles);
+    take();
+    QStringList files;
+    for (const process::LeftOut& one : shelf_->profiles().left_out)
+        files += panels::text(one.file.filename().string() + ": " + one.error.message);
+    if (!files.isEmpty())
+        banner_->show_notice(tr("Process profiles left out, for they cannot be used."), files.join(u' '));
+}
+
+void MainWindow::use_process(const std::string& id) {
+    (void)session_->edit(tr("Change process"), [id](const job::Job& job) { return job::set_process(job, id); });
+    refresh_processes();
+}
+
 void MainWindow::refresh_processes() {
-    QMenu& menu = actions_->menu("Part/Process");
-    if (menu.isEmpty()) {
-        for (const process::Process& process : *session_->processes()) {
-            QAction* action = menu.addAction(panels::text(process.title));
-            action->setCheckable(true);
-            action->setData(panels::text(process.id));
-            action->setToolTip(tr("The process this job is printed with"));
-            connect(action, &QAction::triggered, this, [this, id = process.id] {
-                (void)session_->edit(tr("Change process"),
-                                     [id](const job::Job& job) { return job::set_process(job, id); });
-                refresh_processes();
-            });
-        }
+    check_process(actions_->menu("Part/Process"), session_->job().process);
+}
+
+void MainWindow::show_profiles() {
+    if (!profiles_) {
+        profiles_ = new panels::ProfileDialog(*session_, *shelf_, this);
+        connect(profiles_, &panels::ProfileDialog::use_asked, this, &MainWindow::use_process);
     }
-    for (QAction* action : menu.actions())
-        action->setChecked(action->data().toString() == panels::text(session_->job().process));
+    profiles_->show_profile(session_->process().id);
+    profiles_->show();
+    profiles_->raise();
+    profiles_->activateWindow();
 }
 
 void MainWindow::edit_selected(const QString& title, Result<job::Job> (*edit)(job::Job, std::string_view)) {

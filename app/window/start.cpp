@@ -81,13 +81,15 @@ int start(int argc, char** argv, std::shared_ptr<part::Reader> reader) {
     parser.addPositionalArgument("FILE", "A STEP part or a job.", "[FILE]");
     parser.process(application);
 
-    auto processes = process::load_processes(resources_folder() / "processes");
-    if (!processes) return complain(processes.error());
+    auto profiles = process::load_built_in(resources_folder());
+    if (!profiles) return complain(profiles.error());
     auto library = fonts.get();
     if (!library) return complain(library.error());
     MainWindow window({.parts = {std::move(reader), *library,
-                                 std::make_shared<const std::vector<process::Process>>(*std::move(processes))},
-                       .settings_file = {}});
+                                 std::make_shared<const std::vector<process::Process>>(profiles->processes())},
+                       .settings_file = {},
+                       .built_in = *std::move(profiles),
+                       .own_profiles = own_processes_folder()});
     if (parser.isSet(size)) window.resize(size_of(parser.value(size), window.size()));
     if (parser.isSet(appearance)) window.set_appearance(appearance_from(parser.value(appearance)));
     window.show();

@@ -80,6 +80,7 @@ QLineEdit, QPlainTextEdit, QComboBox { background: @sheet; border: 1px solid @bo
 QPlainTextEdit { padding: 3px 4px; }
 QLineEdit:focus, QPlainTextEdit:focus, QComboBox:focus, QComboBox:on { border: 2px solid @accent; padding: 3px 6px; }
 QPlainTextEdit:focus { padding: 2px 3px; }
+QLineEdit[readOnly="true"] { background: transparent; border-color: transparent; padding: 4px 0; }
 QLineEdit:disabled, QComboBox:disabled { color: @quiet; border-color: @hairline; background: transparent; }
 QComboBox::drop-down { border: none; width: 20px; }
 QComboBox::down-arrow { image: none; }

@@ -113,10 +113,12 @@ void refuse_doubles(const Derivation& derivation, json::Trouble& trouble) {
                 trouble.say(derivation.figures[i].key + " is given twice.", "Remove one.");
 }
 
-/// "Shop PETG, 0.4" → "own-shop-petg-0.4". Letters beyond ASCII stay as they are.
+/// "Shop PETG, 0.4" → "own-shop-petg-0.4"; "Own 0.4" → "own-0.4". Letters beyond ASCII stay as they are.
 std::string stem_of(std::string_view title) {
     std::string stem = "own";
     bool gap = true;
+    for (const std::string_view start : {"own ", "Own "})
+        if (title.starts_with(start)) title.remove_prefix(start.size());
     for (const char c : title) {
         const bool letter = (c >= 'a' && c <= 'z') || (c >= '0' && c <= '9') || (static_cast<unsigned char>(c) & 0x80);
         const bool capital = c >= 'A' && c <= 'Z';

@@ -9,6 +9,7 @@
 #include "tests/app/session/opened.h"
 #include "tests/app/support/application.h"
 
+#include <QAbstractButton>
 #include <QMessageBox>
 #include <QTemporaryDir>
 #include <QTimer>

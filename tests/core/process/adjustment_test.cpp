@@ -288,6 +288,7 @@ TEST(SaveProfile, NamesTheFileAfterTheTitleAndNeverOverwrites) {
     EXPECT_EQ(title("../../etc/passwd"), "own-etc-passwd.json");
     EXPECT_EQ(title("Düse 0.4"), "own-düse-0.4.json");
     EXPECT_EQ(title("???"), "own-profile.json");
+    EXPECT_EQ(title("Own 0.4 mm nozzle"), "own-0.4-mm-nozzle.json");
     EXPECT_LT(title(std::string(400, 'x').c_str()).size(), 80u);
     ASSERT_TRUE(replace_profile(*first, other));
     std::ifstream again(*first);
