@@ -59,6 +59,7 @@ FitDialog::FitDialog(session::Session& session, session::ProfileShelf& shelf, QW
       save_(button(tr("Save strip …"), tr("A STEP part to be printed, and beside it the sheet to fill in"), this)),
       open_(button(tr("Open sheet …"), tr("As you filled it in; commas, semicolons or tabs"), this)),
       keep_(button(tr("Save as own profile"), tr("It can be chosen at once, and changed or removed later"), this)),
+      use_(button(tr("Use it for this job"), tr("The job's marks are judged by it; undo takes it back"), this)),
       stop_(button(tr("Stop"), tr("Nothing is changed"), this)), name_(new QLineEdit(this)),
       limits_(new QCheckBox(tr("Limits for strokes and gaps too"), this)), message_(wrapping_label(this)),
       heading_(wrapping_label(this)), doing_(new QLabel(this)), chart_head_(head(tr("Strokes and gaps"), this)),
@@ -92,6 +93,7 @@ FitDialog::FitDialog(session::Session& session, session::ProfileShelf& shelf, QW
         if (!file.isEmpty()) open_sheet(file);
     });
     connect(keep_, &QPushButton::clicked, this, &FitDialog::keep);
+    connect(use_, &QPushButton::clicked, this, [this] { emit use_asked(kept_); });
     connect(stop_, &QPushButton::clicked, work_, &StripWork::cancel);
     connect(name_, &QLineEdit::textChanged, this, &FitDialog::refresh_work);
     fill_processes();
@@ -169,7 +171,11 @@ Card* FitDialog::own_card() {
         tr("Will not print where half come out, safe where 19 of 20 do, for each series that shows both. "
            "Otherwise findings keep their limits, and only the simulated print changes."));
     layout->addWidget(limits_);
-    layout->addWidget(keep_, 0, Qt::AlignLeft);
+    auto* buttons = new QHBoxLayout;
+    buttons->addWidget(keep_);
+    buttons->addWidget(use_);
+    buttons->addStretch();
+    layout->addLayout(buttons);
     return card;
 }
 
@@ -226,9 +232,11 @@ void FitDialog::keep() {
     const auto id =
         shelf_.add(fitting::own_profile(work_->found()->fit, name_->text().trimmed().toStdString(), limits));
     if (!id) return say(text(id.error().message) + u' ' + text(id.error().hint));
-    say(tr("%1 is kept; it can be chosen under Part, Process.").arg(name_->text().trimmed()));
+    say(tr("%1 is kept. It can be chosen in the header, and changed under Part, Process profiles.")
+            .arg(name_->text().trimmed()));
+    kept_ = *id;
     name_->clear();
-    emit kept(text(*id));
+    refresh_work();
 }
 
 void FitDialog::say(const QString& message) {
@@ -250,6 +258,7 @@ void FitDialog::refresh_work() {
         found && (std::ranges::any_of(found->fit.figures, [](const auto& one) { return one.value.has_value(); }));
     keep_->setEnabled(fitted && !name_->text().trimmed().isEmpty());
     name_->setEnabled(fitted);
+    use_->setVisible(!kept_.empty() && session_.process().id != kept_ && shelf_.find(kept_));
     limits_->setEnabled(fitted);
 }
 
@@ -286,7 +295,12 @@ void FitDialog::refresh_found() {
     chart_->show_findings(*found);
     strokes_->setVisible(!chart_->isHidden());
     QStringList said;
-    if (found->outlook) said += text(fitting::outlook_text(*found->outlook));
+    if (found->outlook) {
+        QStringList lines(text(fitting::outlook_text(*found->outlook)));
+        for (const std::string& one : fitting::surprises(*found->outlook, found->items))
+            lines += text(one);
+        said += lines.join(u'\n');
+    }
     said += text(fitting::scatter_text(found->fit));
     said += text(fitting::wedge_text(found->fit));
     for (const std::string& note : found->fit.notes)

@@ -32,7 +32,7 @@ public:
     void keep();
 
 signals:
-    void kept(const QString& id); ///< a new profile of one's own
+    void use_asked(const std::string& process); ///< for the job
 
 protected:
     void showEvent(QShowEvent* event) override;
@@ -58,7 +58,7 @@ private:
     StripWork* work_;
     Combo* processes_;
     CardColumn *left_, *right_;
-    QPushButton *save_, *open_, *keep_, *stop_;
+    QPushButton *save_, *open_, *keep_, *use_, *stop_;
     QLineEdit* name_;
     QCheckBox* limits_;
     QLabel *message_, *heading_, *doing_, *chart_head_;
@@ -69,6 +69,7 @@ private:
     std::vector<FigureRow> rows_;
     StripChart* chart_;
     QLabel* said_;
+    std::string kept_;       ///< the profile that was saved last
     QString folder_, named_; ///< where files were last; the name that was proposed
 };
 

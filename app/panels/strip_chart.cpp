@@ -10,7 +10,7 @@
 namespace touchmark::panels {
 namespace {
 
-constexpr int line_height = 28, scale_height = 36, legend_height = 52;
+constexpr int line_height = 28, scale_height = 36, legend_height = 44;
 constexpr double radius = 5.5; // of a dot
 constexpr double names = 0.42; // of the width
 
@@ -127,7 +127,8 @@ void StripChart::paint_scale(QPainter& painter, const QRectF& room) const {
                          QString::number(i * step, 'f', 1));
     }
     painter.setFont(font());
-    painter.drawText(QRectF(0, room.top() + 5, room.left() - grid, 16), Qt::AlignRight | Qt::AlignTop, tr("width, mm"));
+    painter.drawText(QRectF(0, room.top() + 5, room.left() - 3 * grid, 16), Qt::AlignRight | Qt::AlignTop,
+                     tr("width, mm"));
 }
 
 void StripChart::paint_legend(QPainter& painter, QPointF at) const {

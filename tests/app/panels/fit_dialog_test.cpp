@@ -105,13 +105,16 @@ TEST_F(FitDialogOnNothing, SaysWhatASheetMakesOfTheProfile) {
 
 TEST_F(FitDialogOnNothing, KeepsItAsAProfileThatCanBeChosen) {
     fit(sheet());
-    QSignalSpy kept(dialog.get(), &FitDialog::kept);
+    std::string used;
+    QObject::connect(dialog.get(), &FitDialog::use_asked, [&](const std::string& id) { used = id; });
+    EXPECT_FALSE(button("Use it for this job")->isVisible());
     ASSERT_TRUE(button("Save as own profile")->isEnabled());
     dialog->findChild<QLineEdit*>()->setText("Hall 2, printer 7");
     dialog->findChild<QCheckBox*>()->setChecked(true);
     button("Save as own profile")->click();
-    ASSERT_EQ(kept.count(), 1) << words().toStdString();
-    const process::Profile* own = shelf->find(kept.at(0).at(0).toString().toStdString());
+    ASSERT_TRUE(button("Use it for this job")->isVisible()) << words().toStdString();
+    button("Use it for this job")->click();
+    const process::Profile* own = shelf->find(used);
     ASSERT_NE(own, nullptr);
     EXPECT_EQ(own->process.title, "Hall 2, printer 7");
     EXPECT_EQ(own->based_on, "fff-0.4");
