@@ -94,6 +94,9 @@ FitDialog::FitDialog(session::Session& session, session::ProfileShelf& shelf, QW
     });
     connect(keep_, &QPushButton::clicked, this, &FitDialog::keep);
     connect(use_, &QPushButton::clicked, this, [this] { emit use_asked(kept_); });
+    connect(&session_, &session::Session::changed, this, [this](session::Changes changes) {
+        if (changes & session::Change::job) refresh_work();
+    });
     connect(stop_, &QPushButton::clicked, work_, &StripWork::cancel);
     connect(name_, &QLineEdit::textChanged, this, &FitDialog::refresh_work);
     fill_processes();

@@ -114,6 +114,8 @@ TEST_F(FitDialogOnNothing, KeepsItAsAProfileThatCanBeChosen) {
     button("Save as own profile")->click();
     ASSERT_TRUE(button("Use it for this job")->isVisible()) << words().toStdString();
     button("Use it for this job")->click();
+    ASSERT_TRUE(session.edit("Change process", [&](const job::Job& job) { return job::set_process(job, used); }));
+    EXPECT_FALSE(button("Use it for this job")->isVisible());
     const process::Profile* own = shelf->find(used);
     ASSERT_NE(own, nullptr);
     EXPECT_EQ(own->process.title, "Hall 2, printer 7");
