@@ -210,6 +210,7 @@ void PrintWindow::refresh_verdict() {
     const job::Mark* own = mark();
     title_->setText(own ? text(own->name) : tr("No mark"));
     severity_->setVisible(shown_ != nullptr);
+    said_->setVisible(session_.process().printing.has_value());
     said_->setText(
         tr("A geometric model of extrusion: it knows nothing of strings, seams, warping or colour. Orange was "
            "planned and did not come out, blue came out and was not planned."));

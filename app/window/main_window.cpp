@@ -135,7 +135,9 @@ void MainWindow::connect_session() {
     connect(session_.get(), &Session::failed, this, &MainWindow::tell);
     connect(session_.get(), &Session::noticed, banner_, &Banner::show_notice);
     connect(session_.get(), &Session::opened, this, [this] {
+        const bool unread = banner_->message() == left_out_words(); // a file was named when the program was started
         banner_->dismiss();
+        if (unread) tell_left_out();
         stage_->fit();
     });
     connect(session_.get(), &Session::saved, this, [this](const QString& file, const QString& summary) {
@@ -177,7 +179,10 @@ void MainWindow::on_changed(session::Changes changes) {
         setWindowTitle(open ? tr("%1[*] – Touchmark").arg(panels::text(named.filename().string())) : tr("Touchmark"));
         setWindowModified(session_->modified());
     }
-    if (changes & (Change::part | Change::job)) refresh_processes();
+    if (changes & (Change::part | Change::job)) {
+        refresh_processes();
+        keep_printed_honest();
+    }
     if (changes & (Change::part | Change::job | Change::selection | Change::evaluation)) refresh_actions();
     if (changes & Change::solid)
         if (const auto trouble = session_->solid_trouble(); trouble && banner_->message().isEmpty())

@@ -68,7 +68,10 @@ private:
     void refresh_actions();
     void refresh_recent();
     void connect_profiles();
+    void tell_left_out();
+    [[nodiscard]] static QString left_out_words();
     void refresh_processes();
+    void keep_printed_honest();
     void use_process(const std::string& id);
     void show_profiles();
     void edit_selected(const QString& title, Result<job::Job> (*edit)(job::Job, std::string_view));

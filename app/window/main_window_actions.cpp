@@ -76,10 +76,7 @@ void MainWindow::connect_view_actions() {
     connect(&act["shaded"], &QAction::toggled, stage_, &Stage::set_shaded);
     connect(&act["as_printed"], &QAction::toggled, this, [this](bool on) {
         stage_->set_printed(on);
-        if (const process::Process& process = session_->process(); on && session_->part() && !process.printing) {
-            const Error why = process::no_simulated_print(process);
-            banner_->show_notice(panels::text(why.message), panels::text(why.hint));
-        }
+        keep_printed_honest();
     });
     connect(&act["print_window"], &QAction::triggered, this, &MainWindow::show_print_window);
     connect(&act["measure"], &QAction::triggered, stage_, &Stage::set_measuring);
@@ -126,11 +123,28 @@ void MainWindow::connect_profiles() {
     connect(shelf_.get(), &session::ProfileShelf::changed, this, take);
     connect(&(*actions_)["profiles"], &QAction::triggered, this, &MainWindow::show_profiles);
     take();
+    tell_left_out();
+}
+
+void MainWindow::tell_left_out() {
     QStringList files;
     for (const process::LeftOut& one : shelf_->profiles().left_out)
         files += panels::text(one.file.filename().string() + ": " + one.error.message);
-    if (!files.isEmpty())
-        banner_->show_notice(tr("Process profiles left out, for they cannot be used."), files.join(u' '));
+    if (!files.isEmpty()) banner_->show_notice(left_out_words(), files.join(u' '));
+}
+
+QString MainWindow::left_out_words() {
+    return tr("Process profiles left out, for they cannot be used.");
+}
+
+/// What is not printed in simulation is not shown as it prints.
+void MainWindow::keep_printed_honest() {
+    const process::Process& process = session_->process();
+    QAction& as_printed = (*actions_)["as_printed"];
+    if (!as_printed.isChecked() || !session_->part() || process.printing) return;
+    as_printed.setChecked(false);
+    const Error why = process::no_simulated_print(process);
+    banner_->show_notice(panels::text(why.message), panels::text(why.hint));
 }
 
 void MainWindow::use_process(const std::string& id) {

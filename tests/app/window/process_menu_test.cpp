@@ -66,6 +66,7 @@ TEST_F(ProcessMenu, GoesByNozzleAndMaterialAndChoosesForTheJob) {
 TEST_F(ProcessMenu, NamesWhatItLeftOutAndOffersWhatIsKeptAtOnce) {
     EXPECT_TRUE(window->banner().message().contains("left out"));
     open(demo_part());
+    EXPECT_TRUE(window->banner().message().contains("left out")) << "nobody has closed it yet";
     window->actions()["profiles"].trigger();
     auto* dialog = window->findChild<panels::ProfileDialog*>();
     ASSERT_NE(dialog, nullptr);
@@ -90,8 +91,14 @@ TEST_F(ProcessMenu, SaysThatWhatIsNotExtrusionIsNotPrintedInSimulation) {
     settle();
     window->actions()["as_printed"].trigger();
     EXPECT_TRUE(window->banner().message().contains("for extrusion only")) << window->banner().message().toStdString();
+    EXPECT_FALSE(window->actions()["as_printed"].isChecked()) << "nothing is shown as it prints";
+    item("fff-0.4")->trigger();
+    window->actions()["as_printed"].trigger();
+    EXPECT_TRUE(window->actions()["as_printed"].isChecked());
+    item("powder-pa12")->trigger();
+    EXPECT_FALSE(window->actions()["as_printed"].isChecked());
     window->actions()["print_window"].trigger();
-    EXPECT_TRUE(session().evaluation_is_final());
+    settle();
 }
 
 } // namespace
