@@ -95,7 +95,7 @@ FitDialog::FitDialog(session::Session& session, session::ProfileShelf& shelf, QW
     connect(keep_, &QPushButton::clicked, this, &FitDialog::keep);
     connect(use_, &QPushButton::clicked, this, [this] { emit use_asked(kept_); });
     connect(&session_, &session::Session::changed, this, [this](session::Changes changes) {
-        if (changes & session::Change::job) refresh_work();
+        if (changes & (session::Change::job | session::Change::part)) refresh_work();
     });
     connect(stop_, &QPushButton::clicked, work_, &StripWork::cancel);
     connect(name_, &QLineEdit::textChanged, this, &FitDialog::refresh_work);
@@ -261,7 +261,7 @@ void FitDialog::refresh_work() {
         found && (std::ranges::any_of(found->fit.figures, [](const auto& one) { return one.value.has_value(); }));
     keep_->setEnabled(fitted && !name_->text().trimmed().isEmpty());
     name_->setEnabled(fitted);
-    use_->setVisible(!kept_.empty() && session_.process().id != kept_ && shelf_.find(kept_));
+    use_->setVisible(session_.part() && !kept_.empty() && session_.process().id != kept_ && shelf_.find(kept_));
     limits_->setEnabled(fitted);
 }
 

@@ -104,6 +104,7 @@ TEST_F(FitDialogOnNothing, SaysWhatASheetMakesOfTheProfile) {
 }
 
 TEST_F(FitDialogOnNothing, KeepsItAsAProfileThatCanBeChosen) {
+    ASSERT_TRUE(test::open_and_wait(session, test::demo_part()));
     fit(sheet());
     std::string used;
     QObject::connect(dialog.get(), &FitDialog::use_asked, [&](const std::string& id) { used = id; });
@@ -114,6 +115,7 @@ TEST_F(FitDialogOnNothing, KeepsItAsAProfileThatCanBeChosen) {
     button("Save as own profile")->click();
     ASSERT_TRUE(button("Use it for this job")->isVisible()) << words().toStdString();
     button("Use it for this job")->click();
+    session.set_processes(shelf->processes());
     ASSERT_TRUE(session.edit("Change process", [&](const job::Job& job) { return job::set_process(job, used); }));
     EXPECT_FALSE(button("Use it for this job")->isVisible());
     const process::Profile* own = shelf->find(used);
