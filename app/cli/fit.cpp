@@ -57,10 +57,8 @@ void print_sentences(std::ostream& out, const Findings& found) {
         out << '\n';
     }
     if (!found.outlook.empty()) out << outlook_text(found.outlook) << '\n';
-    for (const fitting::Outlook& one : found.outlook)
-        if (!one.as_seen(one.fitted))
-            out << "  " << found.items[one.item].name << ": came out " << one.came_out << " of " << one.printed
-                << ", by the fitted profile it " << outcome_words(one.fitted) << ".\n";
+    for (const std::string& one : fitting::surprises(found.outlook, found.items))
+        out << "  " << one << '\n';
     for (const std::string& note : fit.notes)
         out << note << '\n';
 }

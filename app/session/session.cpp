@@ -91,6 +91,9 @@ std::shared_ptr<const std::vector<process::Process>> Session::processes() const 
 std::shared_ptr<const content::FontLibrary> Session::fonts() const {
     return impl_->parts.fonts;
 }
+std::shared_ptr<part::Reader> Session::reader() const {
+    return impl_->parts.reader;
+}
 std::shared_ptr<const pipeline::Evaluation> Session::evaluation() const {
     return impl_->evaluation;
 }

@@ -67,6 +67,7 @@ public:
     void set_processes(std::shared_ptr<const std::vector<process::Process>> processes,
                        std::vector<process::LeftOut> left_out = {});
     [[nodiscard]] std::shared_ptr<const content::FontLibrary> fonts() const;
+    [[nodiscard]] std::shared_ptr<part::Reader> reader() const;
     [[nodiscard]] std::shared_ptr<const pipeline::Evaluation>
     evaluation() const; ///< the newest there is; may lag the job by a frame
     [[nodiscard]] bool evaluation_is_current() const;

@@ -54,6 +54,8 @@ constexpr std::array rows{
     line("Part"),
     ActionRow{"profiles", "Part", "Process profiles …", "Ctrl+Shift+P",
               "Every figure with where it comes from, and your own", ""},
+    ActionRow{"fit_to_prints", "Part", "Fit to prints …", "Ctrl+Shift+T",
+              "A test strip to print, and the profile that your printer makes of it", ""},
     ActionRow{"over_run", "Part", "Over the run …", "Ctrl+Shift+R",
               "Rejects, hours and cost that the marks bring, and what else they could be", ""},
 

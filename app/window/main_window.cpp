@@ -2,6 +2,7 @@
 #include "app/window/main_window.h"
 
 #include "app/panels/findings_list.h"
+#include "app/panels/fit_dialog.h"
 #include "app/panels/look.h"
 #include "app/panels/marks_rail.h"
 #include "app/panels/plate_strip.h"
@@ -78,6 +79,7 @@ MainWindow::~MainWindow() {
     qApp->removeEventFilter(this);
     delete run_;
     delete profiles_;
+    delete fit_;
     delete takeCentralWidget(); // what shows the session goes before it
 }
 

@@ -14,6 +14,7 @@ class QStackedWidget;
 
 namespace touchmark::panels {
 class FindingsList;
+class FitDialog;
 class MarksRail;
 class PrintWindow;
 class ProfileDialog;
@@ -78,6 +79,7 @@ private:
     void step_mark();
     void apply_first_fix();
     void show_over_the_run();
+    void show_fit_to_prints();
     void find_action();
     void show_print_window();
     void show_pages();
@@ -101,6 +103,7 @@ private:
     panels::PrintWindow* print_window_ = nullptr; ///< made when first wanted
     panels::RunDialog* run_ = nullptr;            ///< made when it is asked for
     panels::ProfileDialog* profiles_ = nullptr;   ///< made when it is asked for
+    panels::FitDialog* fit_ = nullptr;            ///< made when it is asked for
 };
 
 } // namespace touchmark::window

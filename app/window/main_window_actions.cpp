@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: MIT
 #include "app/panels/findings_list.h"
+#include "app/panels/fit_dialog.h"
 #include "app/panels/look.h"
 #include "app/panels/marks_rail.h"
 #include "app/panels/plate_strip.h"
@@ -60,6 +61,7 @@ void MainWindow::connect_edit_actions() {
     connect(&act["keep_clear"], &QAction::triggered, this, [this] { stage_->set_keeping_clear(true); });
     connect(&act["turn_left"], &QAction::triggered, this, [this] { plate_->turn_by(90); });
     connect(&act["turn_right"], &QAction::triggered, this, [this] { plate_->turn_by(-90); });
+    connect(&act["fit_to_prints"], &QAction::triggered, this, &MainWindow::show_fit_to_prints);
     connect(&act["over_run"], &QAction::triggered, this, &MainWindow::show_over_the_run);
     connect(&act["pose_of_file"], &QAction::triggered, this, [this] {
         (void)session_->edit(tr("Stand as in the file"), [](const job::Job& job) { return job::set_pose(job, {}); });
@@ -222,6 +224,16 @@ void MainWindow::show_over_the_run() {
     run_->show();
     run_->raise();
     run_->activateWindow();
+}
+
+void MainWindow::show_fit_to_prints() {
+    if (!fit_) {
+        fit_ = new panels::FitDialog(*session_, *shelf_, this);
+        connect(fit_, &panels::FitDialog::use_asked, this, &MainWindow::use_process);
+    }
+    fit_->show();
+    fit_->raise();
+    fit_->activateWindow();
 }
 
 void MainWindow::find_action() {

@@ -49,11 +49,11 @@ std::span<const Series> all_series() {
     static constexpr std::array table{
         Series{'A', Kind::stroke, Mode::engrave, Zone::side_wall, {}, "stroke cut into the front wall"},
         Series{'B', Kind::stroke, Mode::raise, Zone::side_wall, {}, "stroke raised on the front wall"},
-        Series{'C', Kind::gap, Mode::raise, Zone::side_wall, {}, "gap between two bars raised on the back wall"},
+        Series{'C', Kind::gap, Mode::raise, Zone::side_wall, {}, "gap between bars on the back wall"},
         Series{'D', Kind::text, Mode::engrave, Zone::side_wall, {}, "text cut into the back wall"},
         Series{'E', Kind::stroke, Mode::engrave, Zone::top, {}, "stroke cut into the top"},
         Series{'F', Kind::stroke, Mode::raise, Zone::top, {}, "stroke raised on the top"},
-        Series{'G', Kind::gap, Mode::raise, Zone::top, {}, "gap between two bars raised on the top"},
+        Series{'G', Kind::gap, Mode::raise, Zone::top, {}, "gap between bars on the top"},
         Series{'H', Kind::text, Mode::engrave, Zone::top, {}, "text cut into the top"},
         Series{'J', Kind::code, Mode::engrave, Zone::top, Symbology::data_matrix, "Data Matrix cut into the top"},
         Series{'K', Kind::code, Mode::engrave, Zone::top, Symbology::qr, "QR code cut into the top"},

@@ -49,6 +49,16 @@ std::string outlook_text(std::span<const Outlook> all) {
            " as you saw them, the fitted one " + right(&Outlook::fitted) + '.';
 }
 
+std::vector<std::string> surprises(std::span<const Outlook> all, std::span<const Item> items) {
+    std::vector<std::string> out;
+    for (const Outlook& one : all)
+        if (!one.as_seen(one.fitted))
+            out.push_back(items[one.item].name + ": came out " + std::to_string(one.came_out) + " of " +
+                          std::to_string(one.printed) + ", by the fitted profile it " +
+                          (one.fitted == print::Verdict::reads ? "comes out clean." : "is lost."));
+    return out;
+}
+
 std::string wedge_text(const Fit& fit) {
     if (!fit.wedge) return {};
     const WedgeFit& wedge = *fit.wedge;

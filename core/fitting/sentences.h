@@ -16,6 +16,8 @@ namespace touchmark::fitting {
 /// "Of 14 texts and codes, which the fit did not use, the profile as it was says 9 as you saw them, the fitted one 13."
 /// Empty without any.
 [[nodiscard]] std::string outlook_text(std::span<const Outlook> all);
+/// "D1: came out 1 of 4, by the fitted profile it comes out clean.", one a text or code that it is wrong about.
+[[nodiscard]] std::vector<std::string> surprises(std::span<const Outlook> all, std::span<const Item> items);
 /// Of the wedge: R², and the share that the surfaces take. Empty without one.
 [[nodiscard]] std::string wedge_text(const Fit& fit);
 /// Of measured widths. Empty without any.

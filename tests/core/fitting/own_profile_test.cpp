@@ -86,6 +86,9 @@ TEST(Outlook, HoldsTextsAndCodesAgainstTheFittedPrint) {
     EXPECT_TRUE((*all)[1].as_seen(print::Verdict::reads));
     EXPECT_THAT(outlook_text(*all), HasSubstr("Of 3 texts and codes"));
     EXPECT_TRUE(outlook_text({}).empty());
+    EXPECT_TRUE(surprises(std::span(*all).first(1), items).empty());
+    const std::vector<Outlook> wrong{{0, 1, 4, 3, print::Verdict::reads, print::Verdict::lost}};
+    EXPECT_EQ(surprises(wrong, items)[0], "A1: came out 3 of 4, by the fitted profile it is lost.");
     Progress progress;
     progress.cancel();
     EXPECT_EQ(outlook(wide, items, sheet, **fonts, progress).error().code, cancelled_code);

@@ -1,8 +1,8 @@
 // SPDX-License-Identifier: MIT
-#include "core/fitting/strip.h"
+#include "core/fitting/write_strip.h"
 
-#include "core/deliver/step.h"
 #include "core/fitting/layout.h"
+#include "core/job/job_file.h"
 #include "core/part/block_part.h"
 #include "core/pipeline/evaluate.h"
 #include "tests/support/reader.h"
@@ -149,18 +149,27 @@ pipeline::Surroundings around(const Strip& strip) {
 TEST(TestStrip, MarkedByThePipelineItIsWrittenAndReadBack) {
     const auto strip = strip_for(profile("fff-0.6"), Progress());
     ASSERT_TRUE(strip);
-    pipeline::Evaluator evaluator;
-    const auto marked = evaluator.build(strip->job, around(*strip), Progress());
-    ASSERT_TRUE(marked) << marked.error().message;
-    EXPECT_EQ((*marked)->route, imprint::Route::direct); // nothing crosses an edge
     const test::ScratchFolder folder;
-    deliver::StepOptions options;
-    options.volume_mm3 = strip->blank_mm3 + (*marked)->volume_change_mm3;
-    options.unmarked = strip->blank;
-    const auto report =
-        deliver::write_step(*(*marked)->part, folder / "strip.step", options, test::reader(), Progress());
-    ASSERT_TRUE(report) << report.error().message;
-    EXPECT_EQ(report->solids, 1);
+    const auto written = write_strip(*strip, profile("fff-0.6"), around(*strip).fonts, folder / "strip.step",
+                                     test::reader(), Progress());
+    ASSERT_TRUE(written) << written.error().message;
+    EXPECT_EQ(written->route, imprint::Route::direct); // nothing crosses an edge
+    EXPECT_LT(written->volume_mm3, strip->blank_mm3);
+    EXPECT_NEAR(test::read_part(folder / "strip.step")->volume_mm3(), written->volume_mm3, 1e-6 * strip->blank_mm3);
+}
+
+TEST(TestStrip, ItsJobIsBoundToTheStripWithoutMarks) {
+    const auto strip = strip_for(profile("fff-0.4"), Progress());
+    ASSERT_TRUE(strip);
+    const test::ScratchFolder folder;
+    const Status written =
+        write_strip_job(*strip, folder / "blank.step", folder / "strip.job.json", test::reader(), Progress());
+    ASSERT_TRUE(written) << written.error().message;
+    const auto job = job::load_job(folder / "strip.job.json");
+    ASSERT_TRUE(job) << job.error().message;
+    EXPECT_EQ(job->marks.size(), strip->job.marks.size());
+    EXPECT_EQ(job->part.file, folder / "blank.step");
+    EXPECT_TRUE(job::rebind(*job, *test::read_part(job->part.file)).lost.empty());
 }
 
 TEST(TestStrip, OfItsBarsAloneABareReaderFindsTheVolumeByHand) {
