@@ -121,12 +121,15 @@ void attempt(const Brightness& picture, const content::Code& code, const std::st
         out.right += text == wanted;
         if (!text.empty() && text != wanted) out.instead = text;
     };
-    if (content::is_grooved(code))
+    if (content::is_grooved(code)) {
         for (const int step : {3, 4, 5, 6})
             look(from_afar(picture, step));
-    else
-        for (const double step : {1.0, 1.1, 1.5, 2.0, 2.4, 3.0})
-            look(step > 1 ? coarser(picture, step) : picture);
+        for (const double step : {3.5, 4.2, 4.5, 5.2})
+            look(coarser(picture, step));
+        return;
+    }
+    for (const double step : {1.0, 1.1, 1.5, 2.0, 2.4, 3.0})
+        look(step > 1 ? coarser(picture, step) : picture);
 }
 
 } // namespace

@@ -37,9 +37,9 @@ struct CodeReading {
 
 /// For each lighting that the mode allows pictures at twelve, eleven, eight, six, five and four pixels a module, with a
 /// camera's noise, just of the symbol and with a rim of the face, each given to ZXing-C++ as it is and inverted. A code
-/// of grooves is held further off, at four, three, 2.4 and two pixels a module through a lens, so that a groove cannot
-/// be told from the next. `box`: of the symbol with its quiet zone, mark mm; `light`: of a hidden mark, else null.
-/// Errors: "cancelled".
+/// of grooves is held further off, at four, three, 2.4 and two pixels a module through a lens and at four between
+/// without, so that a groove cannot be told from the next. `box`: of the symbol with its quiet zone, mark mm; `light`:
+/// of a hidden mark, else null. Errors: "cancelled".
 [[nodiscard]] Result<CodeReading> read_code(const Printed& printed, Mode mode, const LightThrough* light,
                                             const content::Code& code, const Box2& box, const Progress& progress);
 

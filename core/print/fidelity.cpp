@@ -20,13 +20,15 @@ public:
     MiddleLines(const Grid& grid, const std::vector<char>& marked)
         : marked_(marked), to_edge_(distances(grid, marked)) {}
 
-    [[nodiscard]] bool has(int x, int y) const {
+    /// 1 on a middle line, 0 off it; in between where the slope is neither clear nor none, so that no figure hangs on how
+    /// the cells happen to lie.
+    [[nodiscard]] double weight(int x, int y) const {
         const Grid& grid = to_edge_.grid;
-        if (x < 2 || y < 2 || x + 2 >= grid.columns || y + 2 >= grid.rows || !marked_[grid.index(x, y)]) return false;
+        if (x < 2 || y < 2 || x + 2 >= grid.columns || y + 2 >= grid.rows || !marked_[grid.index(x, y)]) return 0;
         const double dx = (to_edge_.at(x + 2, y) - to_edge_.at(x - 2, y)) / (4 * grid.step_x);
         const double dy = (to_edge_.at(x, y + 2) - to_edge_.at(x, y - 2)) / (4 * grid.step_y);
         constexpr double clear = 0.3;
-        return dx * dx + dy * dy < clear * clear;
+        return std::max(0.0, 1 - (dx * dx + dy * dy) / (clear * clear));
     }
     [[nodiscard]] double to_edge(int x, int y) const { return to_edge_.at(x, y); }
 
@@ -68,14 +70,15 @@ public:
                 const bool plan = planned_[grid.index(x, y)], there = retained(x, y) >= half;
                 both += plan && there;
                 either += plan || there;
-                const bool stroke = strokes_.has(x, y);
-                if (!stroke && !(gaps_.has(x, y) && 2 * gaps_.to_edge(x, y) <= widest_gap)) continue;
+                const double on_stroke = strokes_.weight(x, y), on_gap = on_stroke > 0 ? 0 : gaps_.weight(x, y);
+                const bool stroke = on_stroke > 0;
+                if (!stroke && !(on_gap > 0 && 2 * gaps_.to_edge(x, y) <= widest_gap)) continue;
                 const double share = best_near(x, y, stroke);
                 if (stroke)
-                    strokes.add(share >= came_out_);
-                else
-                    gaps.add(share < half, gaps_.to_edge(x, y)); // where a gap runs out little of it is to be seen
-                if (stroke) depth.add(std::min(share, 1.0));
+                    strokes.add(share >= came_out_, on_stroke);
+                else // where a gap runs out little of it is to be seen
+                    gaps.add(share < half, on_gap * gaps_.to_edge(x, y));
+                if (stroke) depth.add(std::min(share, 1.0), on_stroke);
                 const double rightness = stroke ? share : 1 - share;
                 if (rightness < worst) worst = rightness, worst_at = grid.middle(x, y);
             }

@@ -58,7 +58,7 @@ std::vector<Case> cases() {
                     }
     for (const auto symbology : {data_matrix, qr})
         for (const Zone zone : {Zone::side_wall, Zone::top})
-            for (const double module_mm : {1.0, 2.0, 2.5})
+            for (const double module_mm : {2.0, 2.5, 3.0})
                 for (const double depth : {0.3, 0.5, 0.7})
                     out.push_back({symbology, Mode::engrave, zone, module_mm, depth, "fff-0.4",
                                    "NW-2207/" + std::to_string(++number), static_cast<int>(module_mm)});
