@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include "app/panels/print_window.h"
 
+#include "app/panels/combo.h"
 #include "app/panels/look.h"
 #include "app/panels/outline_thumbnail.h"
 #include "app/panels/printed_picture.h"
@@ -149,7 +150,7 @@ void PrintWindow::build_controls() {
     connect(layer_, &QSlider::valueChanged, this, &PrintWindow::show_layer);
 
     QHBoxLayout* look_layout = row(look_row_);
-    look_ = new QComboBox(look_row_);
+    look_ = new Combo(look_row_);
     look_->setAccessibleName(tr("Light"));
     look_->setSizeAdjustPolicy(QComboBox::AdjustToContents);
     look_said_ = new QLabel(look_row_);
@@ -357,7 +358,7 @@ void PrintWindow::read_lettering(std::shared_ptr<const print::PrintedMark> print
         const auto found = print::read_text(*printed, progress);
         if (!found) return {};
         const std::size_t all = printed->pieces.size();
-        const QString words = tr("In %1 Tesseract reads “%2”: %3 of %4 characters right.")
+        const QString words = tr("In %1 Tesseract reads “%2”: %3 of %4 characters right; a clean picture flatters.")
                                   .arg(text(print::title_of(found->lighting)), text(found->read))
                                   .arg(all - found->wrong())
                                   .arg(all);
