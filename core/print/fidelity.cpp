@@ -20,8 +20,8 @@ public:
     MiddleLines(const Grid& grid, const std::vector<char>& marked)
         : marked_(marked), to_edge_(distances(grid, marked)) {}
 
-    /// 1 on a middle line, 0 off it; in between where the slope is neither clear nor none, so that no figure hangs on how
-    /// the cells happen to lie.
+    /// 1 on a middle line, 0 off it; in between where the slope is neither clear nor none, so that no figure hangs on
+    /// how the cells happen to lie.
     [[nodiscard]] double weight(int x, int y) const {
         const Grid& grid = to_edge_.grid;
         if (x < 2 || y < 2 || x + 2 >= grid.columns || y + 2 >= grid.rows || !marked_[grid.index(x, y)]) return 0;
