@@ -21,12 +21,12 @@ TEST(Parameters, ComeInThePanelsOrder) {
     std::vector<std::string_view> keys;
     for (const Parameter& row : parameters())
         keys.push_back(row.key);
-    EXPECT_THAT(keys, testing::ElementsAre("text", "kind", "mode", "depth", "cover", "bridges", "bridge_width", "map",
-                                           "floor", "draft", "floor_rounding", "cap_height", "fit_width", "fit",
-                                           "weight", "family", "axes", "letter_spacing", "line_spacing", "align",
-                                           "heavier", "arc_radius", "features", "symbology", "module", "bar_height",
-                                           "correction", "shape", "symbol_size", "marked_modules", "readable_line",
-                                           "drawing", "scaled_by", "size", "reading_distance", "at_x", "at_y", "turn"));
+    EXPECT_THAT(keys, testing::ElementsAre(
+                          "text", "kind", "mode", "depth", "cover", "bridges", "bridge_width", "map", "floor", "draft",
+                          "floor_rounding", "cap_height", "fit_width", "fit", "weight", "family", "axes",
+                          "letter_spacing", "line_spacing", "align", "heavier", "arc_radius", "features", "symbology",
+                          "module", "bar_height", "correction", "shape", "symbol_size", "marked_modules", "grooves",
+                          "readable_line", "drawing", "scaled_by", "size", "reading_distance", "at_x", "at_y", "turn"));
 }
 
 TEST(Parameters, AreWhole) {
