@@ -5,6 +5,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <future>
 
 namespace touchmark::print {
 namespace {
@@ -37,6 +38,16 @@ private:
     Field to_edge_;
 };
 
+struct Lines {
+    MiddleLines strokes, gaps;
+};
+/// Both at once. REQUIRES: the masks outlive them.
+Lines lines_of(const Grid& grid, const std::vector<char>& planned, const std::vector<char>& beside) {
+    auto strokes = std::async(std::launch::async, [&] { return MiddleLines(grid, planned); });
+    MiddleLines gaps(grid, beside);
+    return {strokes.get(), std::move(gaps)};
+}
+
 struct Window {
     int left, right, bottom, top; ///< cells, right and top excluded
 };
@@ -56,7 +67,7 @@ class Judge {
 public:
     Judge(const Printed& printed, double came_out)
         : printed_(printed), came_out_(came_out), planned_(mask(true)), beside_(mask(false)),
-          strokes_(printed.ideal.grid, planned_), gaps_(printed.ideal.grid, beside_) {}
+          lines_(lines_of(printed.ideal.grid, planned_, beside_)) {}
 
     [[nodiscard]] Fidelity of(const Box2& box) const {
         const Grid& grid = printed_.ideal.grid;
@@ -70,14 +81,15 @@ public:
                 const bool plan = planned_[grid.index(x, y)], there = retained(x, y) >= half;
                 both += plan && there;
                 either += plan || there;
-                const double on_stroke = strokes_.weight(x, y), on_gap = on_stroke > 0 ? 0 : gaps_.weight(x, y);
+                const double on_stroke = lines_.strokes.weight(x, y),
+                             on_gap = on_stroke > 0 ? 0 : lines_.gaps.weight(x, y);
                 const bool stroke = on_stroke > 0;
-                if (!stroke && !(on_gap > 0 && 2 * gaps_.to_edge(x, y) <= widest_gap)) continue;
+                if (!stroke && !(on_gap > 0 && 2 * lines_.gaps.to_edge(x, y) <= widest_gap)) continue;
                 const double share = best_near(x, y, stroke);
                 if (stroke)
                     strokes.add(share >= came_out_, on_stroke);
                 else // where a gap runs out little of it is to be seen
-                    gaps.add(share < half, on_gap * gaps_.to_edge(x, y));
+                    gaps.add(share < half, on_gap * lines_.gaps.to_edge(x, y));
                 if (stroke) depth.add(std::min(share, 1.0), on_stroke);
                 const double rightness = stroke ? share : 1 - share;
                 if (rightness < worst) worst = rightness, worst_at = grid.middle(x, y);
@@ -106,7 +118,7 @@ private:
     /// A stroke may lie a little beside its plan, no farther than its own edge.
     [[nodiscard]] double best_near(int x, int y, bool stroke) const {
         const Grid& grid = printed_.ideal.grid;
-        const double reach = std::min(give, (stroke ? strokes_ : gaps_).to_edge(x, y) - grid.step_x);
+        const double reach = std::min(give, (stroke ? lines_.strokes : lines_.gaps).to_edge(x, y) - grid.step_x);
         const int across = std::max(0, static_cast<int>(reach / grid.step_x)),
                   along = std::max(0, static_cast<int>(reach / grid.step_y));
         double best = retained(x, y);
@@ -119,7 +131,7 @@ private:
     const Printed& printed_;
     double came_out_;
     std::vector<char> planned_, beside_;
-    MiddleLines strokes_, gaps_;
+    Lines lines_;
 };
 
 Box2 carried(const Box2& box, const geometry::Affine& map) {

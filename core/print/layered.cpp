@@ -5,7 +5,9 @@
 
 #include <algorithm>
 #include <cmath>
+#include <future>
 #include <numbers>
+#include <thread>
 
 namespace touchmark::print {
 namespace {
@@ -133,29 +135,39 @@ Result<Profiles> profiles(const Bench& bench, const Progress& progress) {
     std::vector<double> extra(static_cast<std::size_t>(layers));
     const double step = grid.step_x / finer, spread = bench.figures().bead_spread_mm.value;
     const double radius = (bench.raised() ? bench.figures().least_line_mm.value : bench.line_width()) / 2;
-    LineFitter fitter(radius, spread, step);
     const auto planned = static_cast<float>((bench.raised() ? 1 : -1) * bench.standing.depth.value);
     const LevelCuts cuts(bench.polygons, bench.layer_pitch);
     const auto pad = static_cast<std::size_t>(std::ceil((radius + spread) / step)) + 2;
     const std::size_t fine = static_cast<std::size_t>(grid.columns) * finer;
-    std::vector<float> profile;
-    for (int layer = 0; layer < layers; ++layer) {
-        if (progress.cancelled()) return fail(std::string(cancelled_code), "Cancelled.");
-        const std::vector<double> at = cuts.at(grid.low.y + (layer + 0.5) * bench.layer_pitch);
-        if (at.size() < 2) continue;
-        profile.assign(fine + 2 * pad, 0.0F);
-        const std::span<float> inner(profile.data() + pad, fine);
-        for (std::size_t i = 0; i + 1 < at.size(); i += 2)
-            add_span(inner, (at[i] - grid.low.x) / step, (at[i + 1] - grid.low.x) / step, planned);
-        fitter.run(profile);
-        extra[static_cast<std::size_t>(layer)] = extra_length(profile, step);
-        for (int x = 0; x < grid.columns; ++x) {
-            float sum = 0;
-            for (std::size_t k = 0; k < finer; ++k)
-                sum += profile[pad + static_cast<std::size_t>(x) * finer + k];
-            out.at(x, layer) = sum / finer;
+    // Layers do not know of each other here: every worker takes each so-many-th.
+    const auto lay = [&](int first, int apart) {
+        LineFitter fitter(radius, spread, step);
+        std::vector<float> profile;
+        for (int layer = first; layer < layers && !progress.cancelled(); layer += apart) {
+            const std::vector<double> at = cuts.at(grid.low.y + (layer + 0.5) * bench.layer_pitch);
+            if (at.size() < 2) continue;
+            profile.assign(fine + 2 * pad, 0.0F);
+            const std::span<float> inner(profile.data() + pad, fine);
+            for (std::size_t i = 0; i + 1 < at.size(); i += 2)
+                add_span(inner, (at[i] - grid.low.x) / step, (at[i + 1] - grid.low.x) / step, planned);
+            fitter.run(profile);
+            extra[static_cast<std::size_t>(layer)] = extra_length(profile, step);
+            for (int x = 0; x < grid.columns; ++x) {
+                float sum = 0;
+                for (std::size_t k = 0; k < finer; ++k)
+                    sum += profile[pad + static_cast<std::size_t>(x) * finer + k];
+                out.at(x, layer) = sum / finer;
+            }
         }
-    }
+    };
+    const int workers = std::clamp(static_cast<int>(std::thread::hardware_concurrency()), 1, 4);
+    std::vector<std::future<void>> others;
+    for (int worker = 1; worker < workers; ++worker)
+        others.push_back(std::async(std::launch::async, lay, worker, workers));
+    lay(0, workers);
+    for (std::future<void>& other : others)
+        other.get();
+    if (progress.cancelled()) return fail(std::string(cancelled_code), "Cancelled.");
     return Profiles{blurred(std::move(out), bench.smoothing_mm(), 0), std::move(extra)};
 }
 

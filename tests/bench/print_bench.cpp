@@ -1,7 +1,8 @@
 // SPDX-License-Identifier: MIT
-// How long the simulated print of a 40-character mark on the demo bracket takes after an edit: the print with each
-// letter's fidelity, and the whole evaluation with the fixes that are tried by printing them. Run off the interface
-// thread in the program.
+// How long the simulated print of a 40-character mark on the demo bracket takes after an edit: `print_…` the print with
+// each letter's fidelity, `quick_…` the findings before it, `printed_…` the whole evaluation with the fixes that are
+// tried by printing them. Run off the interface thread in the program.
+#include "core/pipeline/printing.h"
 #include "tests/bench/demo.h"
 
 namespace {
@@ -34,6 +35,32 @@ void evaluate(benchmark::State& state, Vec3 normal, Mode mode, double cap_height
     state.counters["findings"] = static_cast<double>(findings);
 }
 
+/// The print alone; of a hidden mark with the light that comes through.
+void print(benchmark::State& state, Vec3 normal, Mode mode) {
+    pipeline::Evaluator evaluator;
+    const auto evaluation = evaluator.evaluate(job_with(normal, mode, 4.5), around(), Progress()).value();
+    const auto& processes = *around().processes;
+    const auto process = std::ranges::find(processes, evaluation->job.process, &process::Process::id);
+    pipeline::PrintOrder order = pipeline::order_of(*evaluation, 0);
+    order.said = order.mark->content;
+    order.obstacles = imprint::Obstacles::of(*around().part, part::Deflection{}, Progress()).value();
+    order.body = around().part->faces()[static_cast<std::size_t>(order.mark->anchor.face)].body;
+    for (auto _ : state)
+        benchmark::DoNotOptimize(pipeline::print_mark(order, *process, Progress()).value().pieces.size());
+}
+
+void print_wall(benchmark::State& state) {
+    print(state, {0, -1, 0}, Mode::engrave);
+}
+void print_top(benchmark::State& state) {
+    print(state, {0, 0, 1}, Mode::engrave);
+}
+void print_bottom(benchmark::State& state) {
+    print(state, {0, 0, -1}, Mode::engrave);
+}
+void print_hidden(benchmark::State& state) {
+    print(state, {0, 0, -1}, Mode::hidden);
+}
 void quick_wall(benchmark::State& state) {
     evaluate(state, {0, -1, 0}, Mode::engrave, 4.5, pipeline::Depth::quick);
 }
@@ -53,6 +80,10 @@ void printed_hidden(benchmark::State& state) {
     evaluate(state, {0, 0, -1}, Mode::hidden, 4.5, pipeline::Depth::printed);
 }
 
+BENCHMARK(print_wall)->Unit(benchmark::kMillisecond);
+BENCHMARK(print_top)->Unit(benchmark::kMillisecond);
+BENCHMARK(print_bottom)->Unit(benchmark::kMillisecond);
+BENCHMARK(print_hidden)->Unit(benchmark::kMillisecond);
 BENCHMARK(quick_wall)->Unit(benchmark::kMillisecond);
 BENCHMARK(printed_wall)->Unit(benchmark::kMillisecond);
 BENCHMARK(printed_wall_with_fixes)->Unit(benchmark::kMillisecond);
