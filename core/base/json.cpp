@@ -237,4 +237,17 @@ bool is_utf8(std::string_view text) {
     return well_formed_bytes(text) == text.size();
 }
 
+int read_version(const Node& root, const Format& format) {
+    if (const Node given = root["format"]; !root.trouble() && given.text() != format.name)
+        given.refuse("must be \"" + std::string(format.name) + "\"",
+                     "Check that it is " + std::string(format.is_a) + ".");
+    const auto version = root["version"].integer(1, 1'000'000);
+    if (!root.trouble() && version > format.newest)
+        root.trouble().say_as(std::string(format.newer_code),
+                              "The " + std::string(format.called) + " has version " + std::to_string(version) +
+                                  "; this program knows up to " + std::to_string(format.newest) + ".",
+                              std::string(format.newer_hint));
+    return static_cast<int>(version);
+}
+
 } // namespace touchmark::json

@@ -78,6 +78,17 @@ private:
     Trouble* trouble_;
 };
 
+/// A format of files of our own.
+struct Format {
+    std::string_view name;         ///< "touchmark job"
+    std::int64_t newest = 1;       ///< version that this program knows
+    std::string_view newer_code{}; ///< the error's where a file has a newer one: "job.newer_version"
+    std::string_view is_a{};       ///< "a Touchmark job"
+    std::string_view called = "file", newer_hint = "Use a newer Touchmark.";
+};
+/// The members "format" and "version"; trouble where they are not this format's.
+int read_version(const Node& root, const Format& format);
+
 /// Well-formed UTF-8 (RFC 3629: no surrogates, no overlong forms, nothing above U+10FFFF).
 [[nodiscard]] bool is_utf8(std::string_view text);
 

@@ -2,6 +2,7 @@
 #include "core/deliver/appended_step.h"
 
 #include "core/base/atomic_file.h"
+#include "core/base/temporary_file.h"
 #include "core/deliver/appended_check.h"
 #include "core/deliver/reference_step.h"
 #include "core/part/guard.h"
@@ -13,8 +14,6 @@
 #include <list>
 #include <mutex>
 
-#include <unistd.h>
-
 namespace touchmark::deliver {
 namespace {
 
@@ -24,28 +23,6 @@ using Clock = std::chrono::steady_clock;
 double seconds_since(Clock::time_point start) {
     return std::chrono::duration<double>(Clock::now() - start).count();
 }
-
-/// A file of its own in the system's folder for temporary files, gone with this.
-class TemporaryFile {
-public:
-    TemporaryFile() {
-        std::string name = (std::filesystem::temp_directory_path() / "touchmark-XXXXXX").string();
-        const int descriptor = ::mkstemp(name.data());
-        if (descriptor < 0) return;
-        ::close(descriptor);
-        path_ = name;
-    }
-    TemporaryFile(const TemporaryFile&) = delete;
-    TemporaryFile& operator=(const TemporaryFile&) = delete;
-    ~TemporaryFile() {
-        std::error_code ignored;
-        std::filesystem::remove(path_, ignored);
-    }
-    [[nodiscard]] const std::filesystem::path& path() const { return path_; }
-
-private:
-    std::filesystem::path path_;
-};
 
 /// What has no name takes the target's.
 bool has_nameless_products(const part::Model& model) {

@@ -200,18 +200,6 @@ void read_marks(const json::Node& root, Job& job) {
     }
 }
 
-int read_version(const json::Node& root) {
-    if (const json::Node format = root["format"]; !root.trouble() && format.text() != format_name)
-        format.refuse("must be \"" + std::string(format_name) + "\"", "Check that it is a Touchmark job.");
-    const auto version = root["version"].integer(1, 1'000'000);
-    if (!root.trouble() && version > newest_version)
-        root.trouble().say_as("job.newer_version",
-                              "The job has version " + std::to_string(version) + "; this program knows up to " +
-                                  std::to_string(newest_version) + ".",
-                              "Open it with a newer Touchmark.");
-    return static_cast<int>(version);
-}
-
 /// Before version 2 a brace in a text was nothing but a brace.
 void keep_braces(Job& job) {
     for (Mark& mark : job.marks)
@@ -248,7 +236,12 @@ Result<Job> from_json(std::string_view text, const fs::path& beside) {
     if (!parsed) return std::unexpected(parsed.error());
     json::Trouble trouble("job.malformed", "job.out_of_range");
     const json::Node root(*parsed, "", trouble);
-    const int version = read_version(root);
+    const int version = json::read_version(root, {.name = format_name,
+                                                  .newest = newest_version,
+                                                  .newer_code = "job.newer_version",
+                                                  .is_a = "a Touchmark job",
+                                                  .called = "job",
+                                                  .newer_hint = "Open it with a newer Touchmark."});
     std::vector<std::string_view> keys{"$schema", "format",    "version", "part",        "process",
                                        "pose",    "next_mark", "marks",   kept_clear_key};
     if (version >= first_version_with_variables) keys.insert(keys.end(), {variables_key, table_key});

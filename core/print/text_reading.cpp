@@ -1,12 +1,12 @@
 // SPDX-License-Identifier: MIT
 #include "core/print/text_reading.h"
 
+#include "core/base/temporary_file.h"
 #include "core/content/utf8.h"
 
 #include <algorithm>
 #include <array>
 #include <cmath>
-#include <cstdlib>
 #include <fcntl.h>
 #include <filesystem>
 #include <fstream>
@@ -27,34 +27,14 @@ Error no_reader() {
             "Install the package tesseract-ocr, or go by the letters' figures."};
 }
 
-/// A folder that goes away again.
-class Scratch {
-public:
-    Scratch() {
-        std::string name = (std::filesystem::temp_directory_path() / "touchmark-XXXXXX").string();
-        if (mkdtemp(name.data())) folder_ = name;
-    }
-    Scratch(const Scratch&) = delete;
-    Scratch& operator=(const Scratch&) = delete;
-    ~Scratch() {
-        std::error_code ignored;
-        if (!folder_.empty()) std::filesystem::remove_all(folder_, ignored);
-    }
-    [[nodiscard]] const std::filesystem::path& folder() const { return folder_; }
-
-private:
-    std::filesystem::path folder_;
-};
-
 /// What the program says when it runs to its end; nullopt when it cannot be started or fails.
 std::optional<std::string> said_by(std::vector<std::string> words) {
     std::array<int, 2> pipe{};
-    if (::pipe(pipe.data()) != 0) return std::nullopt;
+    if (::pipe2(pipe.data(), O_CLOEXEC) != 0) return std::nullopt; // no other child holds it open
     posix_spawn_file_actions_t actions;
     posix_spawn_file_actions_init(&actions);
     posix_spawn_file_actions_adddup2(&actions, pipe[1], STDOUT_FILENO);
     posix_spawn_file_actions_addopen(&actions, STDERR_FILENO, "/dev/null", O_WRONLY, 0);
-    posix_spawn_file_actions_addclose(&actions, pipe[0]);
     std::vector<char*> arguments;
     for (std::string& word : words)
         arguments.push_back(word.data());
@@ -84,14 +64,6 @@ Status save(const Brightness& picture, bool inverted, const std::filesystem::pat
     }
     if (!out.flush()) return fail("file.write", "The file " + file.string() + " could not be written.");
     return {};
-}
-
-Box2 box_of(const PrintedMark& mark) {
-    Box2 box = mark.pieces.front().box;
-    for (const PrintedPiece& piece : mark.pieces)
-        box = {{std::min(box.low.x, piece.box.low.x), std::min(box.low.y, piece.box.low.y)},
-               {std::max(box.high.x, piece.box.high.x), std::max(box.high.y, piece.box.high.y)}};
-    return box;
 }
 
 double usual_height(const PrintedMark& mark) {
@@ -166,23 +138,27 @@ TextReading compared(std::span<const std::string> pieces, std::string_view read,
 Result<TextReading> read_text(const PrintedMark& mark, const Progress& progress) {
     if (mark.pieces.empty()) return fail("print.no_text", "The mark has no lettering.");
     if (!can_read_text()) return std::unexpected(no_reader());
-    const double pixels_a_mm = capital_pixels / usual_height(mark), rim = 0.5 * usual_height(mark);
-    Box2 box = box_of(mark);
-    box = {box.low - Vec2{rim, rim}, box.high + Vec2{rim, rim}};
-    Appearance looks(mark.printed, mark.light ? &*mark.light : nullptr, box, pixels_a_mm);
+    const TemporaryFile file;
+    if (file.path().empty()) return fail("file.write", "There is no place for a temporary file.");
     std::vector<std::string> labels;
-    for (const PrintedPiece& piece : mark.pieces)
+    Box2 box;
+    for (const PrintedPiece& piece : mark.pieces) {
         labels.push_back(piece.label);
-    const Scratch scratch;
-    const std::filesystem::path file = scratch.folder() / "lettering.pgm";
+        box.add(piece.box);
+    }
+    const double height = usual_height(mark);
+    const Vec2 rim = Vec2{1, 1} * (height / 2);
+    Appearance looks(mark.printed, mark.light ? &*mark.light : nullptr, {box.low - rim, box.high + rim},
+                     capital_pixels / height);
     std::optional<TextReading> best;
     for (const Lighting lighting : lightings(mark.standing.mode)) {
         const auto picture = looks.in(lighting, progress);
         if (!picture) return std::unexpected(picture.error());
         for (const bool inverted : {false, true}) {
             if (progress.cancelled()) return fail(std::string(cancelled_code), "Cancelled.");
-            if (const Status saved = save(*picture, inverted, file); !saved) return std::unexpected(saved.error());
-            const auto said = said_by({reader, file.string(), "stdout", "--psm", "6", "-l", "eng"});
+            if (const Status saved = save(*picture, inverted, file.path()); !saved)
+                return std::unexpected(saved.error());
+            const auto said = said_by({reader, file.path().string(), "stdout", "--psm", "6", "-l", "eng"});
             if (!said) return std::unexpected(no_reader());
             TextReading reading = compared(labels, *said, lighting);
             if (!best || reading.wrong() < best->wrong()) best = std::move(reading);

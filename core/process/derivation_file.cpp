@@ -152,8 +152,10 @@ bool reserve(const std::filesystem::path& file, int& reason) {
 } // namespace
 
 Result<std::string> profile_json(const Derivation& derivation) {
-    Ordered root{
-        {"format", process_format}, {"version", 1}, {"title", derivation.title}, {"based_on", derivation.based_on}};
+    Ordered root{{"format", process_format.name},
+                 {"version", 1},
+                 {"title", derivation.title},
+                 {"based_on", derivation.based_on}};
     if (!derivation.material.empty()) root["material"] = derivation.material;
     for (const Adjustment& adjustment : derivation.figures) {
         if (!kind_of(adjustment.key))
@@ -178,7 +180,7 @@ Result<Derivation> parse_derivation(std::string_view text) {
     if (!parsed) return std::unexpected(parsed.error());
     json::Trouble trouble("process.malformed", "process.range");
     const json::Node root(*parsed, "", trouble);
-    read_version(root);
+    json::read_version(root, process_format);
     root.allow_only({"$schema", "format", "version", "title", "based_on", "material", "nozzle", "line_width",
                      "layer_height", "first_layer", "printing", "zones", "suitability", "limits"});
     Derivation out;

@@ -12,7 +12,8 @@
 namespace touchmark::process {
 namespace {
 
-constexpr std::string_view material_format = "touchmark material";
+constexpr json::Format material_format{
+    .name = "touchmark material", .newer_code = "process.newer_version", .is_a = "a material"};
 constexpr double least_factor = 0.01, most_factor = 100;
 
 MaterialFigure read_figure(const json::Node& node) {
@@ -63,7 +64,7 @@ Result<Material> parse_material(std::string_view text, std::string id) {
     if (!parsed) return std::unexpected(parsed.error());
     json::Trouble trouble("process.malformed");
     const json::Node root(*parsed, "", trouble);
-    read_version(root, material_format, "material");
+    json::read_version(root, material_format);
     root.allow_only({"$schema", "format", "version", "title", "material", "figures"});
     Material out;
     out.id = std::move(id);

@@ -96,7 +96,7 @@ Result<Process> parse_process(std::string_view text, std::string id) {
     if (!parsed) return std::unexpected(parsed.error());
     json::Trouble trouble("process.malformed");
     const json::Node root(*parsed, "", trouble);
-    read_version(root);
+    json::read_version(root, process_format);
     root.allow_only({"$schema", "format", "version", "title", "material", "nozzle", "line_width", "layer_height",
                      "first_layer", "printing", "zones", "suitability", "limits"});
 

@@ -6,8 +6,6 @@
 namespace touchmark::process {
 namespace {
 
-constexpr int newest_version = 1;
-
 template <class T>
 T read_word(const json::Node& node, std::optional<T> (*from)(std::string_view), std::string_view all) {
     const std::string key = node.text();
@@ -62,17 +60,6 @@ void read_wedge(const json::Node& node, std::vector<WedgeStep>& wedge, std::stri
         wedge.push_back(next);
     }
     if (wedge.size() < 2) node["steps"].refuse("needs two steps at least");
-}
-
-void read_version(const json::Node& root, std::string_view format, std::string_view what) {
-    if (const json::Node given = root["format"]; !root.trouble() && given.text() != format)
-        given.refuse("must be \"" + std::string(format) + "\"", "Check that it is a " + std::string(what) + ".");
-    const auto version = root["version"].integer(1, 1'000'000);
-    if (!root.trouble() && version > newest_version)
-        root.trouble().say_as("process.newer_version",
-                              "The file has version " + std::to_string(version) + "; this program knows up to " +
-                                  std::to_string(newest_version) + ".",
-                              "Use a newer Touchmark.");
 }
 
 } // namespace touchmark::process

@@ -13,9 +13,7 @@ namespace touchmark::process {
 [[nodiscard]] Mode read_mode(const json::Node& node);
 [[nodiscard]] Zone read_zone(const json::Node& node);
 void read_wedge(const json::Node& node, std::vector<WedgeStep>& wedge, std::string& source);
-inline constexpr std::string_view process_format = "touchmark process";
-/// The members "format" and "version".
-void read_version(const json::Node& root, std::string_view format = process_format,
-                  std::string_view what = "process profile");
+inline constexpr json::Format process_format{
+    .name = "touchmark process", .newer_code = "process.newer_version", .is_a = "a process profile"};
 
 } // namespace touchmark::process

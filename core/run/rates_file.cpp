@@ -43,17 +43,6 @@ Costs read_costs(const json::Node& node) {
     return costs;
 }
 
-void read_version(const json::Node& root) {
-    if (const json::Node given = root["format"]; !root.trouble() && given.text() != format)
-        given.refuse("must be \"" + std::string(format) + "\"", "Check that it is a file of event rates.");
-    const auto version = root["version"].integer(1, 1'000'000);
-    if (!root.trouble() && version > newest_version)
-        root.trouble().say_as("run.newer_version",
-                              "The file has version " + std::to_string(version) + "; this program knows up to " +
-                                  std::to_string(newest_version) + ".",
-                              "Use a newer Touchmark.");
-}
-
 } // namespace
 
 Result<Rates> parse_rates(std::string_view text) {
@@ -61,7 +50,9 @@ Result<Rates> parse_rates(std::string_view text) {
     if (!parsed) return std::unexpected(parsed.error());
     json::Trouble trouble("run.rates_malformed");
     const json::Node root(*parsed, "", trouble);
-    read_version(root);
+    json::read_version(
+        root,
+        {.name = format, .newest = newest_version, .newer_code = "run.newer_version", .is_a = "a file of event rates"});
     root.allow_only({"$schema", "format", "version", "title", "fit", "rates", "costs"});
     Rates out;
     out.title = root["title"].text(200);
