@@ -1,7 +1,9 @@
 // SPDX-License-Identifier: MIT
 #include "core/print/distances.h"
 
+#include <algorithm>
 #include <cmath>
+#include <span>
 
 namespace touchmark::print {
 namespace {
@@ -9,74 +11,86 @@ namespace {
 /// The lower envelope of parabolas over one line: squares of distances.
 class Envelope {
 public:
-    explicit Envelope(std::size_t longest) : place_(longest), from_(longest + 1) {}
+    explicit Envelope(std::size_t longest) : place_(longest), from_(longest + 1) {
+        for (std::size_t i = 0; i < longest; ++i)
+            half_of_.push_back(i > 0 ? 0.5 / static_cast<double>(i) : 0);
+    }
 
-    /// values[i] becomes the least of values[j] + (step (i − j))².
-    void run(std::vector<double>& values, double step) {
-        const std::size_t count = values.size();
-        result_.resize(count);
-        const auto place = [&](std::size_t i) { return step * static_cast<double>(i); };
+    /// lowest(i, least of values[j] + (i − j)²) for all but the first and the last.
+    template <class Lowest> void run(std::span<const double> values, Lowest&& lowest) {
         std::size_t last = 0;
         place_[0] = 0;
         from_[0] = -1e300;
-        from_[1] = 1e300;
-        for (std::size_t i = 1; i < count; ++i) {
+        for (std::size_t i = 1; i < values.size(); ++i) {
+            const auto place = static_cast<double>(i);
+            const double own = values[i] + place * place;
             double meeting = 0;
             for (;; --last) {
                 const std::size_t j = place_[last];
-                const double a = values[i] + place(i) * place(i), b = values[j] + place(j) * place(j);
-                meeting = (a - b) / (2 * (place(i) - place(j)));
+                const auto other = static_cast<double>(j);
+                meeting = (own - values[j] - other * other) * half_of_[i - j];
                 if (meeting > from_[last] || last == 0) break;
             }
-            if (meeting <= from_[last])
-                place_[last] = i; // the first one is hidden, too
-            else {
-                place_[++last] = i;
-                from_[last] = meeting;
-            }
-            from_[last + 1] = 1e300;
+            if (meeting > from_[last]) ++last; // else the first one is hidden, too
+            place_[last] = i;
+            from_[last] = last > 0 ? meeting : -1e300;
         }
+        from_[last + 1] = 1e300;
         last = 0;
-        for (std::size_t i = 0; i < count; ++i) {
-            while (from_[last + 1] < place(i))
+        for (std::size_t i = 1; i + 1 < values.size(); ++i) {
+            while (from_[last + 1] < static_cast<double>(i))
                 ++last;
-            const double off = place(i) - place(place_[last]);
-            result_[i] = values[place_[last]] + off * off;
+            const double off = static_cast<double>(i) - static_cast<double>(place_[last]);
+            lowest(i, values[place_[last]] + off * off);
         }
-        values = result_;
     }
 
 private:
     std::vector<std::size_t> place_;
-    std::vector<double> from_, result_;
+    std::vector<double> from_, half_of_;
 };
+
+/// For each cell how many cells up or down in its column the nearest lies that is not marked; beyond the edge none is.
+std::vector<float> down_the_columns(const Grid& grid, const std::vector<char>& marked) {
+    std::vector<float> away(grid.cells());
+    const auto columns = static_cast<std::size_t>(grid.columns), rows = static_cast<std::size_t>(grid.rows);
+    for (std::size_t row = 0; row < rows; ++row)
+        for (std::size_t i = row * columns; i < (row + 1) * columns; ++i)
+            away[i] = marked[i] ? (row > 0 ? away[i - columns] : 0) + 1 : 0;
+    for (std::size_t row = rows; row-- > 0;)
+        for (std::size_t i = row * columns; i < (row + 1) * columns; ++i)
+            away[i] = std::min(away[i], (row + 1 < rows ? away[i + columns] : 0) + 1);
+    return away;
+}
 
 } // namespace
 
 Field distances(const Grid& grid, const std::vector<char>& marked) {
     Field out(grid);
+    const std::vector<float> away = down_the_columns(grid, marked);
     const auto rows = static_cast<std::size_t>(grid.rows), columns = static_cast<std::size_t>(grid.columns);
-    constexpr double far = 1e12;
-    // A frame of cells beyond the edge.
-    std::vector<double> squares((rows + 2) * (columns + 2), 0.0), line;
-    for (std::size_t row = 0; row < rows; ++row)
-        for (std::size_t column = 0; column < columns; ++column)
-            if (marked[row * columns + column]) squares[(row + 1) * (columns + 2) + column + 1] = far;
-    Envelope envelope(std::max(rows, columns) + 2);
-    for (std::size_t column = 0; column < columns + 2; ++column) {
-        line.clear();
-        for (std::size_t row = 0; row < rows + 2; ++row)
-            line.push_back(squares[row * (columns + 2) + column]);
-        envelope.run(line, grid.step_y);
-        for (std::size_t row = 0; row < rows + 2; ++row)
-            squares[row * (columns + 2) + column] = line[row];
-    }
-    for (std::size_t row = 1; row <= rows; ++row) {
-        const auto start = squares.begin() + static_cast<std::ptrdiff_t>(row * (columns + 2));
-        line.assign(start, start + static_cast<std::ptrdiff_t>(columns + 2));
-        envelope.run(line, grid.step_x);
-        for (std::size_t column = 0; column < columns; ++column)
-            out.values[(row - 1) * columns + column] = static_cast<float>(std::sqrt(line[column + 1]));
+    const double shape = grid.step_y / grid.step_x;
+    std::vector<double> line(columns + 2, 0.0); // with a cell beyond either edge
+    Envelope envelope(line.size());
+    for (std::size_t row = 0; row < rows; ++row) {
+        const std::size_t start = row * columns;
+        for (std::size_t column = 0; column < columns; ++column) {
+            const double off = away[start + column] * shape;
+            line[column + 1] = off * off;
+        }
+        // What lies beyond a cell that is not marked is farther off than that cell.
+        for (std::size_t column = 0; column < columns;) {
+            if (!marked[start + column]) {
+                ++column;
+                continue;
+            }
+            const std::size_t first = column;
+            while (column < columns && marked[start + column])
+                ++column;
+            envelope.run(std::span(line).subspan(first, column - first + 2), [&](std::size_t i, double square) {
+                out.values[start + first + i - 1] = static_cast<float>(std::sqrt(square) * grid.step_x);
+            });
+        }
     }
     return out;
 }

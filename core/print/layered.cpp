@@ -32,8 +32,8 @@ public:
 
     /// What comes out of a planned profile (mm out of the wall); ends are taken to go on.
     void run(std::vector<float>& profile) {
-        morph(profile, fits_, middles_, [](float a, float b) { return std::min(a, b); }, -1);
-        morph(middles_, reaches_, profile, [](float a, float b) { return std::max(a, b); }, 1);
+        morph(profile, fits_, middles_, [](float a, float b) { return a < b ? a : b; }, -1);
+        morph(middles_, reaches_, profile, [](float a, float b) { return a > b ? a : b; }, 1);
         for (float& out : profile)
             out -= spread_;
     }
@@ -49,11 +49,10 @@ private:
             out[static_cast<std::size_t>(i)] = in[static_cast<std::size_t>(i)] + sign * disc[0];
         for (std::ptrdiff_t k = 1; k <= reach; ++k) {
             const float height = sign * disc[static_cast<std::size_t>(k)];
-            for (std::ptrdiff_t i = k; i + k < count; ++i) {
-                float& own = out[static_cast<std::size_t>(i)];
-                own =
-                    pick(own, pick(in[static_cast<std::size_t>(i - k)], in[static_cast<std::size_t>(i + k)]) + height);
-            }
+            const float *before = in.data(), *after = in.data() + 2 * k;
+            float* own = out.data() + k;
+            for (std::ptrdiff_t i = 0; i < count - 2 * k; ++i)
+                own[i] = pick(own[i], pick(before[i], after[i]) + height);
         }
     }
     std::vector<float> fits_, reaches_, middles_;

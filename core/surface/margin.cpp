@@ -17,19 +17,11 @@ Box2 bounds_of(const std::vector<geometry::Polygon>& polygons) {
     return box;
 }
 
-/// Points along the polygons, the corners and, within `within`, more where corners are far apart.
-template <class Visit>
-void walk(std::span<const SegmentTree::Edge> edges, const Box2& within, double spacing, Visit&& visit) {
-    for (const SegmentTree::Edge& edge : edges) {
-        visit(edge.a);
-        Box2 box;
-        box.add(edge.a);
-        box.add(edge.b);
-        if (!box.meets(within)) continue;
-        const int parts = std::min(400, static_cast<int>(distance(edge.a, edge.b) / spacing));
-        for (int i = 1; i < parts; ++i)
-            visit(edge.a + (edge.b - edge.a) * (static_cast<double>(i) / parts));
-    }
+/// How deep in what the tree's polygons bound (mm, negative outside). No two points' depths differ by more than the
+/// distance between them.
+double depth(const SegmentTree& tree, Vec2 p) {
+    const double away = tree.nearest(p, 1e300).value().distance;
+    return tree.inside(p) ? away : -away;
 }
 
 } // namespace
@@ -53,19 +45,39 @@ bool MarginFinder::crosses(Vec2 shift) const {
 
 Margin MarginFinder::worst_outside(Vec2 shift) const {
     Margin worst;
-    const double spacing = std::max(0.05, std::hypot(mark_bounds_.width(), mark_bounds_.height()) / 400);
-    walk(mark_.edges(), {{1, 1}, {0, 0}}, spacing, [&](Vec2 own) {
-        const Vec2 p = own + shift;
-        // Most points are nearer to the edge than the worst so far, inside or out.
-        if (room_.any_nearer(p, -worst.distance) || room_.inside(p)) return;
-        if (const auto edge = room_.nearest(p, 1e300); edge && -edge->distance < worst.distance)
-            worst = {-edge->distance, p, edge->at};
-    });
-    walk(room_.edges(), {mark_bounds_.low + shift, mark_bounds_.high + shift}, spacing, [&](Vec2 p) {
-        if (mark_.any_nearer(p - shift, -worst.distance) || !mark_.inside(p - shift)) return;
-        if (const auto own = mark_.nearest(p - shift, 1e300); own && -own->distance < worst.distance)
-            worst = {-own->distance, own->at + shift, p};
-    });
+    mark_.descend(
+        [&](const Box2& box) {
+            const double reach = std::hypot(box.width(), box.height()) / 2;
+            return depth(room_, box.centre() + shift) - reach < worst.distance;
+        },
+        [&](const SegmentTree::Edge& own) {
+            const Vec2 p = own.a + shift;
+            if (room_.any_nearer(p, -worst.distance) || room_.inside(p)) return;
+            if (const auto edge = room_.nearest(p, 1e300); edge && -edge->distance < worst.distance)
+                worst = {-edge->distance, p, edge->at};
+        });
+    // Corners of the face in the mark and, where they are far apart, points between.
+    const double mark_size = std::hypot(mark_bounds_.width(), mark_bounds_.height());
+    const double spacing = std::max(0.05, mark_size / 400);
+    const Box2 within{mark_bounds_.low + shift, mark_bounds_.high + shift};
+    room_.descend(
+        [&](const Box2& box) {
+            if (!box.meets(within)) return false;
+            const Vec2 centre = box.centre() - shift;
+            const double reach = std::hypot(box.width(), box.height()) / 2;
+            return reach > mark_size || depth(mark_, centre) + reach > -worst.distance;
+        },
+        [&](const SegmentTree::Edge& edge) {
+            const double size = distance(edge.a, edge.b);
+            const int parts = std::clamp(static_cast<int>(size / spacing), 1, 400);
+            for (int i = 0; i < parts;) {
+                const Vec2 p = edge.a + (edge.b - edge.a) * (static_cast<double>(i) / parts);
+                const double in = depth(mark_, p - shift);
+                if (-in < worst.distance) worst = {-in, mark_.nearest(p - shift, 1e300).value().at + shift, p};
+                // On to the next that may lie deeper.
+                i += std::max(1, static_cast<int>((-worst.distance - in) * parts / std::max(size, 1e-9)));
+            }
+        });
     return worst;
 }
 

@@ -34,6 +34,10 @@ public:
     template <class Visit> bool visit(const Box2& box, Visit&& visit) const {
         return nodes_.empty() || walk(0, box, visit);
     }
+    /// visit(edge) for each edge in a box and all boxes about it that enter(box) says yes to.
+    template <class Enter, class Visit> void descend(Enter&& enter, Visit&& visit) const {
+        if (!nodes_.empty()) go_down(0, enter, visit);
+    }
 
 private:
     struct Node {
@@ -55,6 +59,14 @@ private:
             if (own.meets(box) && !visit(edges_[i])) return false;
         }
         return true;
+    }
+
+    template <class Enter, class Visit> void go_down(std::uint32_t at, Enter& enter, Visit& visit) const {
+        const Node& node = nodes_[at];
+        if (!enter(node.box)) return;
+        if (node.right) return go_down(at + 1, enter, visit), go_down(node.right, enter, visit);
+        for (std::uint32_t i = node.first; i < node.last; ++i)
+            visit(edges_[i]);
     }
 
     std::vector<Edge> edges_;
