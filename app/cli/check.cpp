@@ -14,7 +14,7 @@ Exit run_check(const Environment& environment, const Arguments& arguments) {
     const auto opened = open_job(environment, arguments.operand(0));
     if (!opened) return complain(environment, opened.error().error, opened.error().exit);
     const auto evaluation = opened->workspace->evaluator.evaluate(opened->job, opened->workspace->around, Progress(),
-                                                                  pipeline::Depth::printed);
+                                                                  pipeline::Depth::tried);
     if (!evaluation) return complain(environment, evaluation.error(), Exit::not_made);
     if (arguments.has("--json"))
         print_json(environment.out, {{"findings", findings_json((*evaluation)->findings)}});

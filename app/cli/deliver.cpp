@@ -30,7 +30,7 @@ Outcome<Made> make(const Environment& environment, const fs::path& target, Works
     const Progress progress;
     auto marked = workspace.evaluator.build(job, workspace.around, progress, route);
     if (!marked) return failed(marked.error(), exit_for_build(marked.error()));
-    auto evaluation = workspace.evaluator.evaluate(job, workspace.around, progress, pipeline::Depth::printed);
+    auto evaluation = workspace.evaluator.evaluate(job, workspace.around, progress, pipeline::Depth::tried);
     if (!evaluation) return failed(evaluation.error(), Exit::not_made);
     deliver::StepOptions options;
     options.volume_mm3 = (*marked)->volume_to_hold_mm3();

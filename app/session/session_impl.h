@@ -43,7 +43,7 @@ struct Session::Impl {
     [[nodiscard]] pipeline::Surroundings surroundings() const;
     void evaluate();
     void take_evaluation(Result<std::shared_ptr<const pipeline::Evaluation>> result);
-    void print_marks();
+    void print_marks(pipeline::Depth depth);
     void build_solid();
     void watch();
     void poll();

@@ -83,7 +83,7 @@ void Session::Impl::evaluate() {
         return [this, by, result = evaluator->evaluate(job, around, progress)] {
             judged_by = by;
             take_evaluation(result);
-            print_marks();
+            print_marks(pipeline::Depth::printed);
         };
     });
     watch();
@@ -104,17 +104,20 @@ void Session::Impl::take_evaluation(EvaluationResult result) {
     emit_changed(changes);
 }
 
-/// The quick evaluation once more, with every mark printed in simulation.
-void Session::Impl::print_marks() {
+/// The quick evaluation once more, with every mark printed in simulation; then with the fixes that printing proves.
+void Session::Impl::print_marks(pipeline::Depth depth) {
     if (gesture_start || !session.evaluation_is_current() || job.marks.empty()) return;
     if (!session.process().printing) return;
-    printing.run(tr("Printing the marks in simulation"), [this, evaluator = evaluator, job = job,
-                                                          around = surroundings(),
-                                                          by = process_digest()](const Progress& progress) {
-        return [this, job, by, result = evaluator->evaluate(job, around, progress, pipeline::Depth::printed)] {
-            if (result && job == this->job && by == process_digest()) take_evaluation(result);
-        };
-    });
+    const bool tries = depth == pipeline::Depth::tried;
+    printing.run(tries ? tr("Printing fixes in simulation") : tr("Printing the marks in simulation"),
+                 [this, tries, depth, evaluator = evaluator, job = job, around = surroundings(),
+                  by = process_digest()](const Progress& progress) {
+                     return [this, tries, job, by, result = evaluator->evaluate(job, around, progress, depth)] {
+                         if (!result || job != this->job || by != process_digest()) return;
+                         take_evaluation(result);
+                         if (!tries) print_marks(pipeline::Depth::tried);
+                     };
+                 });
     watch();
 }
 

@@ -2,6 +2,10 @@
 #include "core/geometry/lattice.h"
 #include "core/geometry/outline.h"
 
+#include <algorithm>
+#include <iterator>
+#include <numeric>
+
 namespace touchmark::geometry {
 namespace {
 
@@ -47,17 +51,54 @@ Outline clipped(cl::ClipType type, const Outline& a, const Outline& b, double to
     return outline_of(result, lattice);
 }
 
+/// Regions whose boxes, grown so, meet one another, in order; what lies apart has nothing to do with each other.
+std::vector<Outline> groups_of(const Outline& outline, double grown_by) {
+    std::vector<Box2> boxes;
+    for (const Region& region : outline.regions) {
+        const Box2 box = bounds(region.outer);
+        boxes.push_back({box.low - Vec2{grown_by, grown_by}, box.high + Vec2{grown_by, grown_by}});
+    }
+    std::vector<std::size_t> by_left(boxes.size());
+    std::iota(by_left.begin(), by_left.end(), 0);
+    std::ranges::sort(by_left, {}, [&](std::size_t i) { return boxes[i].low.x; });
+    std::vector<std::size_t> first(boxes.size()); // of its group
+    std::iota(first.begin(), first.end(), 0);
+    const auto root = [&](std::size_t i) {
+        while (first[i] != i)
+            i = first[i] = first[first[i]];
+        return i;
+    };
+    for (std::size_t k = 0; k < by_left.size(); ++k)
+        for (std::size_t next = k + 1; next < by_left.size() && boxes[by_left[next]].low.x <= boxes[by_left[k]].high.x;
+             ++next)
+            if (boxes[by_left[k]].meets(boxes[by_left[next]])) {
+                const std::size_t a = root(by_left[k]), b = root(by_left[next]);
+                first[std::max(a, b)] = std::min(a, b);
+            }
+    std::vector<Outline> groups;
+    std::vector<std::size_t> group_of(boxes.size());
+    for (std::size_t i = 0; i < boxes.size(); ++i) {
+        if (root(i) == i) group_of[i] = groups.size(), groups.emplace_back();
+        groups[group_of[root(i)]].regions.push_back(outline.regions[i]);
+    }
+    return groups;
+}
+
 } // namespace
 
 Outline grown(const Outline& outline, double distance, double tolerance) {
     if (outline.empty() || distance == 0) return outline;
     const Lattice lattice(around(outline, {}, std::abs(distance) * 2));
-    // Half of the tolerance for the flattening, half for the arcs.
-    cl::ClipperOffset offset(2.0, std::max(tolerance / 2 * lattice.scale(), 0.25));
-    offset.AddPaths(paths_of(outline, lattice, tolerance / 2), cl::jtRound, cl::etClosedPolygon);
-    cl::Paths result;
-    offset.Execute(result, distance * lattice.scale());
-    return outline_of(result, lattice);
+    Outline all;
+    for (const Outline& group : groups_of(outline, std::max(distance, 0.0) + tolerance)) {
+        // Half of the tolerance for the flattening, half for the arcs.
+        cl::ClipperOffset offset(2.0, std::max(tolerance / 2 * lattice.scale(), 0.25));
+        offset.AddPaths(paths_of(group, lattice, tolerance / 2), cl::jtRound, cl::etClosedPolygon);
+        cl::Paths result;
+        offset.Execute(result, distance * lattice.scale());
+        std::ranges::move(outline_of(result, lattice).regions, std::back_inserter(all.regions));
+    }
+    return all;
 }
 
 Outline united(const Outline& a, const Outline& b, double tolerance) {

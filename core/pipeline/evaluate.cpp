@@ -87,8 +87,8 @@ Result<std::shared_ptr<const Evaluation>> Evaluator::evaluate(const job::Job& jo
     rules::Context context{evaluation->job,  *around.part,         **process,
                            *around.fonts,    derivation->meshes(), {},
                            stand->placement, stand->height_mm,     &derivation.value()};
-    context.printing = depth == Depth::printed;
-    const auto need = context.printing ? rules::Need::printed : rules::Need::wall;
+    context.printing = depth == Depth::tried;
+    const auto need = depth == Depth::quick ? rules::Need::wall : rules::Need::printed;
     for (std::size_t i = 0; i < job.marks.size(); ++i) {
         if (progress.cancelled()) return cancelled();
         std::vector<rules::MarkView> views = derivation->views(evaluation->job, i, need);

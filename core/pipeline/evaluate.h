@@ -31,7 +31,8 @@ struct MarkEvaluation {
 /// How far an evaluation goes.
 enum class Depth {
     quick,   ///< what a person waits for; of prints only those that are known
-    printed, ///< every mark is printed in simulation, and fixes are tried by it
+    printed, ///< every mark is printed in simulation
+    tried,   ///< and fixes are tried by their print: seconds
 };
 
 /// Everything fast that follows from a job: outlines, footprints, findings. The exact solid is build()'s.

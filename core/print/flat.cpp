@@ -6,6 +6,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <future>
 #include <numbers>
 
 namespace touchmark::print {
@@ -41,6 +42,17 @@ std::size_t take_off_small(const Bench& bench, Outline& figure) {
         std::erase_if(figure.regions,
                       [&](const geometry::Region& region) { return std::abs(geometry::area(region.outer)) < least; });
     return lost;
+}
+
+struct Layer {
+    Field shown;
+    std::size_t lost_islands = 0;
+};
+
+Layer first_layer(const Bench& bench) {
+    Outline on_plate = laid(bench, bench.figures().first_layer_spread_mm.value);
+    const std::size_t lost = take_off_small(bench, on_plate);
+    return {shown(bench, on_plate), lost};
 }
 
 std::size_t count_islands(const Bench& bench, Outline figure) {
@@ -80,12 +92,13 @@ void sag_into(const Bench& bench, Field& voids) {
 } // namespace
 
 Outline laid(const Bench& bench, double spread) {
+    constexpr double off = 3e-3; // mm: little of a cell
     if (bench.raised()) {
         const double half = bench.figures().least_line_mm.value / 2;
-        return geometry::grown(geometry::grown(bench.outline, -half), half + spread);
+        return geometry::grown(geometry::grown(bench.outline, -half, off), half + spread, off);
     }
     const double half = bench.line_width() / 2;
-    return geometry::grown(geometry::grown(bench.outline, half), -(half + spread));
+    return geometry::grown(geometry::grown(bench.outline, half, off), -(half + spread), off);
 }
 
 FlatLayers flat_layers(const Bench& bench) {
@@ -101,6 +114,8 @@ Status print_flat(const Bench& bench, Printed& out, const Progress& progress) {
     const auto [others, in_first] = flat_layers(bench);
     out.layers = others + in_first;
     out.depth = others * layer + (in_first ? first : 0);
+    std::future<Layer> on_plate; // side by side with those above
+    if (in_first) on_plate = std::async(std::launch::async, [&] { return first_layer(bench); });
     const Outline figure = laid(bench, bench.figures().bead_spread_mm.value);
     out.islands = count_islands(bench, figure);
     if (progress.cancelled()) return fail(std::string(cancelled_code), "Cancelled.");
@@ -108,9 +123,8 @@ Status print_flat(const Bench& bench, Printed& out, const Progress& progress) {
     const auto sign = static_cast<float>(bench.raised() || hidden ? 1 : -1);
     const auto above = static_cast<float>(others * layer);
     if (in_first) {
-        Outline on_plate = laid(bench, bench.figures().first_layer_spread_mm.value);
-        out.lost_islands = take_off_small(bench, on_plate);
-        const Field lowest = shown(bench, on_plate);
+        const auto [lowest, lost] = on_plate.get();
+        out.lost_islands = lost;
         // What the first layer closes hides the layers over it.
         for (std::size_t i = 0; i < out.relief.values.size(); ++i)
             out.relief.values[i] = sign * (above * std::min(out.relief.values[i], lowest.values[i]) +

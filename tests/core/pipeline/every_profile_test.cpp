@@ -98,7 +98,7 @@ TEST(OtherProcesses, JudgeEveryModeOnEveryKindOfFaceWithoutAWordOfExtrusion) {
                 job::Job job =
                     with_mark({}, {.mode = mode, .depth = mode == Mode::raise ? 0.4 : 0.6, .normal = normal});
                 job.process = process.id;
-                const auto evaluation = judged(job, pipeline::Depth::printed);
+                const auto evaluation = judged(job, pipeline::Depth::tried);
                 expect_sound(*evaluation);
                 expect_no_word_of_extrusion(*evaluation);
                 EXPECT_EQ(evaluation->marks[0].printed, nullptr) << process.id;
@@ -117,12 +117,12 @@ TEST(OtherProcesses, JudgeACodeByTheWidthOfItsModules) {
         code.module = Mm(0.3);
         job.marks[0].content = code;
         job.process = process.id;
-        const auto small = judged(job, pipeline::Depth::printed);
+        const auto small = judged(job, pipeline::Depth::tried);
         expect_sound(*small);
         expect_no_word_of_extrusion(*small);
         EXPECT_EQ(worst(*small, "stroke_width", job.marks[0].id), rules::Severity::blocker) << process.id;
         std::get<content::Code>(job.marks[0].content).module = Mm(1);
-        EXPECT_NE(worst(*judged(job, pipeline::Depth::printed), "stroke_width", job.marks[0].id),
+        EXPECT_NE(worst(*judged(job, pipeline::Depth::tried), "stroke_width", job.marks[0].id),
                   rules::Severity::blocker)
             << process.id;
     }

@@ -118,13 +118,13 @@ TEST(Printing, IsOnlyDoneWhenAskedForAndThenRemembered) {
 TEST(Printing, AFixThatItOffersSilencesIt) {
     pipeline::Evaluator evaluator;
     const job::Job job = with_mark({}, {.text = "B8", .cap_height = 2, .weight = 400});
-    const auto before = evaluator.evaluate(job, bracket(), Progress(), pipeline::Depth::printed).value();
+    const auto before = evaluator.evaluate(job, bracket(), Progress(), pipeline::Depth::tried).value();
     int tried = 0;
     for (const rules::Finding& finding : before->findings) {
         if (finding.rule != "simulated_print") continue;
         for (const rules::Fix& fix : finding.fixes) {
             const auto after =
-                evaluator.evaluate(fix.edit(job).value(), bracket(), Progress(), pipeline::Depth::printed).value();
+                evaluator.evaluate(fix.edit(job).value(), bracket(), Progress(), pipeline::Depth::tried).value();
             const auto left = worst(*after, "simulated_print", after->marks[0].mark);
             EXPECT_TRUE(!left || *left > finding.severity) << fix.title;
             ++tried;
