@@ -173,6 +173,9 @@ bool offer_height(const Fixer& fixer, Finding& finding, double height) {
                 shift = roomy;
             fix.title += ", moved " + number_text(length(*shift)) + " mm inward";
             fix.edit = then(fix.edit, edit_position(mark, view.mark->anchor.at + *shift));
+            // There the face may lie otherwise.
+            const auto moved = fixer.attempt(fix.edit, Need::widths);
+            if (!moved || !fixer.helps(*moved)) return false;
         }
     }
     finding.fixes.push_back(std::move(fix));

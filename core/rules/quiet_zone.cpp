@@ -6,6 +6,9 @@
 #include "core/base/number_text.h"
 #include "core/content/code.h"
 
+#include <algorithm>
+#include <iterator>
+
 namespace touchmark::rules {
 namespace {
 
@@ -48,21 +51,11 @@ std::vector<Finding> assess_edge(const Context&, const MarkView& view, std::size
     return {std::move(finding)};
 }
 
-void offer_inward(const Fixer& fixer, Finding& finding) {
-    const MarkView& view = fixer.view();
-    const auto by = surface::shift_inward(*view.map, symbol_of(view), 0);
-    if (!by) return;
-    const Vec2 at = view.map->on_face(view.mark->anchor.at + *by);
-    fixer.offer(finding,
-                {"move_inward", "Move " + number_text(length(at - view.mark->anchor.at)) + " mm inward",
-                 edit_position(view.mark->id, at)},
-                Need::placed);
-}
-
 /// Another mark within the margin; two charts of one face do not compare.
-void find_neighbours(const Context& context, const MarkView& view, std::size_t mark, std::vector<Finding>& findings) {
+std::vector<Finding> assess_neighbours(const Context& context, const MarkView& view, std::size_t mark) {
+    std::vector<Finding> findings;
     const geometry::Outline symbol = symbol_of(view);
-    if (symbol.empty() || view.map->chart()) return;
+    if (symbol.empty() || view.map->chart()) return findings;
     for (std::size_t other = 0; other < context.marks.size(); ++other) {
         const MarkView& beside = context.marks[other];
         if (other == mark || !beside.map || !beside.drawn || beside.map->face() != view.map->face()) continue;
@@ -76,20 +69,39 @@ void find_neighbours(const Context& context, const MarkView& view, std::size_t m
         locate(finding, view, {near->on_b}, std::max(1.0, 4 * view.drawn->code->quiet_mm));
         findings.push_back(std::move(finding));
     }
+    return findings;
+}
+
+std::vector<Finding> assess_both(const Context& context, const MarkView& view, std::size_t mark) {
+    std::vector<Finding> findings = assess_edge(context, view, mark);
+    std::ranges::move(assess_neighbours(context, view, mark), std::back_inserter(findings));
+    return findings;
+}
+
+void offer_inward(const Fixer& fixer, Finding& finding) {
+    const MarkView& view = fixer.view();
+    const auto by = surface::shift_inward(*view.map, symbol_of(view), 0);
+    if (!by) return;
+    const Vec2 at = view.map->on_face(view.mark->anchor.at + *by);
+    fixer.offer(finding,
+                {"move_inward", "Move " + number_text(length(at - view.mark->anchor.at)) + " mm inward",
+                 edit_position(view.mark->id, at)},
+                Need::placed);
 }
 
 } // namespace
 
 void judge_quiet_zone(const Context& context, std::size_t mark, std::vector<Finding>& findings) {
     for (Finding& finding : assess_edge(context, context.marks[mark], mark)) {
-        const Fixer fixer(context, mark, &assess_edge, finding.severity);
         if (context.what_if) {
-            offer_inward(fixer, finding);
-            if (finding.fixes.empty()) offer_side_wall_face(fixer, finding);
+            // A step away from the edge must not lead into another mark.
+            offer_inward(Fixer(context, mark, &assess_both, finding.severity), finding);
+            if (finding.fixes.empty())
+                offer_side_wall_face(Fixer(context, mark, &assess_edge, finding.severity), finding);
         }
         findings.push_back(std::move(finding));
     }
-    find_neighbours(context, context.marks[mark], mark, findings);
+    std::ranges::move(assess_neighbours(context, context.marks[mark], mark), std::back_inserter(findings));
 }
 
 } // namespace touchmark::rules

@@ -70,9 +70,12 @@ private:
         for (std::size_t i = 0; i < trial.marks.size(); ++i)
             if (i == mark_ || stands_anew)
                 add(words, judge_mark(trial, i));
-            else if (beside(trial.marks[i], trial.marks[mark_]))
+            else {
+                add(words, judge_mark_by(trial, i, "island_heat"));
+                if (!beside(trial.marks[i], trial.marks[mark_])) continue;
                 for (const std::string_view rule : {"overlap", "quiet_zone"})
                     add(words, judge_mark_by(trial, i, rule));
+            }
         for (auto& [i, views] : kept) {
             trial.marks[i] = std::move(views.first);
             trial.other_units[i] = std::move(views.second);

@@ -5,7 +5,9 @@
 
 #include "core/base/number_text.h"
 
+#include <algorithm>
 #include <cmath>
+#include <iterator>
 
 namespace touchmark::rules {
 namespace {
@@ -85,18 +87,27 @@ std::vector<Finding> assess_height(const Context& context, const MarkView& view,
     return {std::move(finding)};
 }
 
+std::vector<Finding> assess_both(const Context& context, const MarkView& view, std::size_t mark) {
+    std::vector<Finding> findings = assess_width(context, view, mark);
+    std::ranges::move(assess_height(context, view, mark), std::back_inserter(findings));
+    return findings;
+}
+
 } // namespace
 
 void judge_stair_steps(const Context& context, std::size_t mark, std::vector<Finding>& findings) {
     const MarkView& view = context.marks[mark];
+    // What mends the one must not bring the other: a larger mark may lie on steps that a small one fits between.
+    const std::vector<Finding> heights = assess_height(context, view, mark);
     for (Finding& finding : assess_width(context, view, mark)) {
-        const Fixer fixer(context, mark, &assess_width, finding.severity);
+        const bool both_speak = !heights.empty() && heights.front().severity <= finding.severity;
+        const Fixer fixer(context, mark, both_speak ? &assess_width : &assess_both, finding.severity);
         offer_size(fixer, finding, finding.figure / *finding.comfortable);
         offer_side_wall_face(fixer, finding);
         offer_stand(fixer, finding);
         findings.push_back(std::move(finding));
     }
-    for (Finding& finding : assess_height(context, view, mark)) {
+    for (Finding finding : heights) {
         const Fixer fixer(context, mark, &assess_height, finding.severity);
         const double depth = rounded_up(view.mark->depth.value * finding.figure / *finding.comfortable, 0.05);
         fixer.offer(finding,
