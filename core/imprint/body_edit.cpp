@@ -212,6 +212,10 @@ Status BodyEdit::cut_generally(Making& making, std::span<const std::size_t> whic
     const std::vector<geometry::Region> regions = picked(making.site.outline, which);
     Result<Boolean> cut = apply_general(solid_, making.site, regions, prisms, making.progress);
     if (!cut) return std::unexpected(cut.error());
+    // Now and then the boolean takes two bodies that share a curved face for apart.
+    const geometry::Outline own{picked(making.mark.outline, which)};
+    if (std::abs(cut->volume_change) < 1e-9 && !geometry::intersection(own, making.mark.map->room()).empty())
+        return failed("the general cut over the face's edge changes nothing");
     const PieceFinder pieces(cut->solid, cut->history);
     for (Tracked& item : tracked_) {
         std::vector<TopoDS_Face> now;
