@@ -1,14 +1,20 @@
 # One OBJECT library a module. CMake refuses a cycle among them when it generates, so the order of the modules
 # (see DEVELOPERS.md) cannot rot unnoticed.
 
-# touchmark_module(NAME SOURCES ... DEPENDS modules... [LIBRARIES targets...])
+touchmark_precompiled(core HEADERS ${touchmark_std_headers})
+
+# touchmark_module(NAME SOURCES ... DEPENDS modules... [LIBRARIES targets...] [OPTIONS compiler-options...])
 function(touchmark_module name)
-  cmake_parse_arguments(arg "" "" "SOURCES;DEPENDS;LIBRARIES" ${ARGN})
+  cmake_parse_arguments(arg "" "" "SOURCES;DEPENDS;LIBRARIES;OPTIONS" ${ARGN})
   add_library(touchmark_${name} OBJECT ${arg_SOURCES})
   target_link_libraries(touchmark_${name} PUBLIC touchmark_settings ${arg_LIBRARIES})
   foreach(dependency IN LISTS arg_DEPENDS)
     target_link_libraries(touchmark_${name} PUBLIC touchmark_${dependency})
   endforeach()
+  if(NOT arg_OPTIONS)
+    touchmark_use_precompiled(touchmark_${name} core)
+  endif()
+  target_compile_options(touchmark_${name} PRIVATE ${arg_OPTIONS})
   set_property(GLOBAL APPEND PROPERTY TOUCHMARK_MODULES ${name})
   set_property(GLOBAL PROPERTY TOUCHMARK_DEPENDS_${name} ${arg_DEPENDS})
 endfunction()

@@ -360,6 +360,8 @@ void Derivation::print(const job::Job& job, rules::MarkView& view, bool now) con
     process::add(alike, *process_);
     Digester exact = alike;
     exact.add(standing.up.x).add(standing.up.y).add(standing.incline.value).add(standing.first_layer_at.value);
+    for (const double height : standing.rise.heights)
+        exact.add(height);
     if (mark.mode == Mode::hidden) exact.add(on_face_key(view).digest()).add(mark.anchor.at.x).add(mark.anchor.at.y);
 
     view.printed = store_->printed.peek(exact.digest());

@@ -45,6 +45,39 @@ Status look_at_code(const PrintOrder& order, const content::Code& code, print::P
     return {};
 }
 
+/// Along `up`, from beneath the mark to over it; empty where the face is straight that way. What is nearly level rises
+/// a little all the same: layers there would have no end.
+print::Rise rise_over(const PrintOrder& order, Vec2 up) {
+    constexpr double step = 0.5, least_slope = 0.1, straight = 0.01; // mm, and of a height in mm
+    const job::Mark& mark = *order.mark;
+    if (order.map->kind() == part::FaceKind::plane || order.drawn->outline.empty()) return {};
+    const geometry::Affine place = surface::placement(mark.anchor.at, mark.anchor.turn);
+    const auto height_at = [&](double along) { return order.placement(order.map->point(place(up * along))).z; };
+    double low = 0, high = 0;
+    const Box2& box = order.drawn->extent;
+    for (const Vec2 corner : {box.low, Vec2{box.high.x, box.low.y}, box.high, Vec2{box.low.x, box.high.y}})
+        low = std::min(low, dot(corner, up)), high = std::max(high, dot(corner, up));
+    const auto below = static_cast<int>(std::ceil(-low / step)), above = static_cast<int>(std::ceil(high / step));
+    const double origin = height_at(0), slope = (height_at(step / 2) - height_at(-step / 2)) / step;
+    print::Rise rise{-below * step, step, {}};
+    bool bent = false;
+    for (int i = -below; i <= above; ++i) {
+        const double height = height_at(i * step) - origin;
+        bent = bent || std::abs(height - slope * i * step) > straight;
+        rise.heights.push_back(height);
+    }
+    if (!bent || rise.heights.size() < 2) return {};
+    // From the origin on either way.
+    const auto middle = static_cast<std::size_t>(below);
+    for (std::size_t i = middle + 1; i < rise.heights.size(); ++i)
+        rise.heights[i] = std::max(rise.heights[i], rise.heights[i - 1] + least_slope * step);
+    for (std::size_t i = middle; i-- > 0;)
+        rise.heights[i] = std::min(rise.heights[i], rise.heights[i + 1] - least_slope * step);
+    for (double& height : rise.heights)
+        height = std::round(height * 1e3) / 1e3; // marks alike share their print
+    return rise;
+}
+
 } // namespace
 
 PrintOrder order_of(const Evaluation& evaluation, std::size_t mark) {
@@ -70,6 +103,7 @@ print::Standing standing_of(const PrintOrder& order, const process::Process& pro
     // The layers repeat: only where one begins counts, to a hundredth of one.
     const double layer = process.layer_height_mm.value, first = process.first_layer_mm.value - height;
     constexpr double parts = 100;
+    if (print::is_layered(order.zone)) standing.rise = rise_over(order, standing.up);
     standing.first_layer_at =
         Mm(std::round((first - std::floor(first / layer) * layer) / layer * parts) / parts * layer / steep);
     return standing;

@@ -100,13 +100,13 @@ private:
         const double loose = std::min(1.0, hangs(at, above) / std::max(bench_.held_mm(), 1e-6));
         // The first line that hangs is held by the one beside it all along; those beyond span from bank to bank.
         const double free = std::clamp(hangs(at, above) / bench_.line_width() - 1, 0.0, 1.0);
-        return figures.ledge_sag.value * bench_.layer_pitch * loose +
+        return figures.ledge_sag.value * bench_.bands[static_cast<std::size_t>(above)].width() * loose +
                figures.bridge_sag.value * span * 4 * place * (1 - place) * free;
     }
     void fill(int x, int above, double sag, Field& relief) const {
         const float height = layers_.at(x, above);
         const auto rows = static_cast<int>(std::lround(sag / relief.grid.step_y));
-        const int top = above * bench_.rows_a_layer - 1;
+        const int top = bench_.bands[static_cast<std::size_t>(above)].first_row - 1;
         for (int row = top; row > top - rows && row >= 0 && relief.at(x, row) < height; --row)
             relief.at(x, row) = height;
     }
@@ -116,26 +116,26 @@ private:
 };
 
 /// Depth of the groove between two layers, and the step of one over the other on a slope, at a place in a layer.
-float surface_texture(const Bench& bench, double place) {
+float surface_texture(const Bench& bench, const Band& band, double place) {
     const double layer = bench.process->layer_height_mm.value, from_middle = std::abs(place - 0.5) * 2;
     const double groove = bench.figures().ripple.value * layer * from_middle * from_middle;
-    const double terrace = layer * std::abs(std::cos(bench.standing.incline.radians())) * (0.5 - place);
-    return static_cast<float>(terrace - groove);
+    const double sine = std::min(1.0, layer / band.width());
+    return static_cast<float>(layer * std::sqrt(1 - sine * sine) * (0.5 - place) - groove);
 }
 
 } // namespace
 
 Result<Profiles> profiles(const Bench& bench, const Progress& progress) {
-    const int layers = bench.grid.rows / bench.rows_a_layer;
+    const auto layers = static_cast<int>(bench.bands.size());
     Grid grid = bench.grid;
     grid.rows = layers;
-    grid.step_y = bench.layer_pitch;
+    grid.step_y = bench.bands.front().width(); // nominal
     Field out(grid);
     std::vector<double> extra(static_cast<std::size_t>(layers));
     const double step = grid.step_x / finer, spread = bench.figures().bead_spread_mm.value;
     const double radius = (bench.raised() ? bench.figures().least_line_mm.value : bench.line_width()) / 2;
     const auto planned = static_cast<float>((bench.raised() ? 1 : -1) * bench.standing.depth.value);
-    const LevelCuts cuts(bench.polygons, bench.layer_pitch);
+    const LevelCuts cuts(bench.polygons, grid.step_y);
     const auto pad = static_cast<std::size_t>(std::ceil((radius + spread) / step)) + 2;
     const std::size_t fine = static_cast<std::size_t>(grid.columns) * finer;
     // Layers do not know of each other here: every worker takes each so-many-th.
@@ -143,7 +143,7 @@ Result<Profiles> profiles(const Bench& bench, const Progress& progress) {
         LineFitter fitter(radius, spread, step);
         std::vector<float> profile;
         for (int layer = first; layer < layers && !progress.cancelled(); layer += apart) {
-            const std::vector<double> at = cuts.at(grid.low.y + (layer + 0.5) * bench.layer_pitch);
+            const std::vector<double> at = cuts.at(bench.bands[static_cast<std::size_t>(layer)].middle());
             if (at.size() < 2) continue;
             profile.assign(fine + 2 * pad, 0.0F);
             const std::span<float> inner(profile.data() + pad, fine);
@@ -181,24 +181,29 @@ Status print_layered(const Bench& bench, Printed& out, const Progress& progress)
     out.relief = Field(bench.grid);
     out.depth = bench.standing.depth.value;
     const int count = layers.grid.rows;
-    for (int layer = 0; layer < count; ++layer)
-        for (int row = layer * bench.rows_a_layer; row < (layer + 1) * bench.rows_a_layer; ++row)
+    for (int layer = 0; layer < count; ++layer) {
+        const Band& band = bench.bands[static_cast<std::size_t>(layer)];
+        for (int row = band.first_row; row < band.end_row; ++row)
             std::copy_n(&layers.values[layers.grid.index(0, layer)], bench.grid.columns, &out.relief.at(0, row));
+    }
     const Sag sag(bench, layers);
     for (int layer = 1; layer < count; ++layer)
         sag.lower(layer, out.relief);
     const Box2 box = geometry::bounds(bench.outline);
-    out.layers = static_cast<int>(std::ceil(box.height() / bench.layer_pitch));
+    out.layers = static_cast<int>(std::ranges::count_if(
+        bench.bands, [&](const Band& band) { return band.middle() > box.low.y && band.middle() < box.high.y; }));
     if (bench.standing.mode == Mode::hidden) {
         for (float& height : out.relief.values)
             height = std::max(0.0F, -height);
         return {};
     }
-    for (int row = 0; row < bench.grid.rows; ++row) {
-        const float texture = surface_texture(bench, (row % bench.rows_a_layer + 0.5) / bench.rows_a_layer);
-        for (int x = 0; x < bench.grid.columns; ++x)
-            out.relief.at(x, row) += texture;
-    }
+    for (const Band& band : bench.bands)
+        for (int row = band.first_row; row < band.end_row; ++row) {
+            const double place = (row - band.first_row + 0.5) / (band.end_row - band.first_row);
+            const float texture = surface_texture(bench, band, place);
+            for (int x = 0; x < bench.grid.columns; ++x)
+                out.relief.at(x, row) += texture;
+        }
     return {};
 }
 

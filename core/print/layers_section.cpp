@@ -93,14 +93,16 @@ struct Dip {
 class Sections {
 public:
     Sections(const Bench& bench, const Field& heights, const LayersOptions& options)
-        : bench_(bench), heights_(heights), cuts_(bench.polygons, bench.layer_pitch),
+        : bench_(bench), heights_(heights), cuts_(bench.polygons, heights.grid.step_y),
           hidden_(bench.standing.mode == Mode::hidden), outside_(hidden_ ? options.cover.value : 0),
           behind_((bench.raised() ? 0 : bench.standing.depth.value) + outside_ + shown_lines * bench.line_width()) {
         low_ = heights.grid.middle(0, 0).x;
         high_ = heights.grid.middle(heights.grid.columns - 1, 0).x;
     }
 
-    [[nodiscard]] std::vector<double> cuts(int layer) const { return cuts_.at(heights_.grid.middle(0, layer).y); }
+    [[nodiscard]] std::vector<double> cuts(int layer) const {
+        return cuts_.at(bench_.bands[static_cast<std::size_t>(layer)].middle());
+    }
 
     [[nodiscard]] Regions regions(int layer, const std::vector<double>& cuts) const {
         const double height = (bench_.raised() ? 1 : -1) * bench_.standing.depth.value;
@@ -238,9 +240,10 @@ Status section_regions(const Bench& bench, const LayersOptions& options, Layers&
         const double hangs = sections.unsupported_mm(i);
         if (cuts.size() < 2 && !sections.touched(i) && hangs <= 0) continue;
         Layer layer;
-        layer.from_mm = heights.grid.low.y + i * bench.layer_pitch;
-        layer.to_mm = layer.from_mm + bench.layer_pitch;
-        layer.on_plate = std::abs(layer.to_mm - bench.standing.first_layer_at.value) < bench.layer_pitch / 4;
+        const Band& band = bench.bands[static_cast<std::size_t>(i)];
+        layer.from_mm = band.from;
+        layer.to_mm = band.to;
+        layer.on_plate = band.first_on_plate;
         if (options.want == Want::regions) layer.regions = std::make_shared<Regions>(sections.regions(i, cuts));
         layer.extra = extra_of(bench, sections, i, carried->extra_mm[static_cast<std::size_t>(i)]);
         time_layer(bench, layer);

@@ -12,6 +12,16 @@ inline constexpr double flat_within = 2e-3; ///< mm that polygons may be off the
 /// Steps a cell that a layer is looked at in: coarser, 0.40 mm would come out like 0.42.
 inline constexpr int finer = 8;
 
+/// A layer as it shows on a wall or slope.
+struct Band {
+    double from = 0, to = 0;        ///< mm along the grid's y
+    int first_row = 0, end_row = 0; ///< of the grid, the last one excluded
+    bool first_on_plate = false;
+
+    [[nodiscard]] double width() const { return to - from; }
+    [[nodiscard]] double middle() const { return (from + to) / 2; }
+};
+
 /// What both go by, in the frame in which layers run level.
 struct Bench {
     Standing standing;
@@ -19,8 +29,7 @@ struct Bench {
     std::vector<geometry::Polygon> polygons; ///< of the outline
     const process::Process* process;
     Grid grid;
-    double layer_pitch = 0; ///< of the layers along the face, mm; rows_a_layer rows of the grid
-    int rows_a_layer = 1;
+    std::vector<Band> bands{}; ///< of walls and slopes, from below
 
     [[nodiscard]] const process::Printing& figures() const { return *process->printing; }
     [[nodiscard]] double line_width() const { return process->line_width_mm.value; }

@@ -15,6 +15,31 @@ constexpr double border = 2.5; // mm about the mark
 constexpr double most_cells = 4e6;
 constexpr double longest = 2000; // mm
 
+/// Layers from the one that the grid begins in up to `high`; a whole number of rows each, the same for all on a
+/// straight face.
+void lay_bands(Bench& bench, double step, double high) {
+    const Standing& standing = bench.standing;
+    const Rise& rise = standing.rise;
+    const double layer = bench.process->layer_height_mm.value, first = standing.first_layer_at.value;
+    const double sine = std::abs(std::sin(standing.incline.radians())), pitch = layer / std::max(0.1, sine);
+    const double narrowest = rise.empty() ? pitch : layer;
+    Grid& grid = bench.grid;
+    grid.step_y = narrowest / std::max(1.0, std::round(narrowest / step));
+    const auto edge = [&](double k) { return rise.empty() ? first + k * pitch : rise.place(first * sine + k * layer); };
+    double k = rise.empty() ? std::floor((grid.low.y - first) / pitch)
+                            : std::floor((rise.height(grid.low.y) - first * sine) / layer);
+    grid.low.y = edge(k);
+    int row = 0;
+    for (double from = grid.low.y; from < high; ++k) {
+        const double to = edge(k + 1);
+        const int end = std::max(row + 1, static_cast<int>(std::lround((to - grid.low.y) / grid.step_y)));
+        bench.bands.push_back({from, to, row, end, k == -1});
+        row = end;
+        from = to;
+    }
+    grid.rows = row;
+}
+
 } // namespace
 
 Result<Bench> laid_out(const geometry::Outline& outline, const Standing& standing, const process::Process& process,
@@ -38,17 +63,9 @@ Result<Bench> laid_out(const geometry::Outline& outline, const Standing& standin
     Grid& grid = bench.grid;
     grid.step_x = grid.step_y = step;
     grid.low = box.low - Vec2{border, border};
-    if (is_layered(standing.zone)) {
-        const double sine = std::max(0.1, std::abs(std::sin(standing.incline.radians())));
-        bench.layer_pitch = process.layer_height_mm.value / sine;
-        bench.rows_a_layer = std::max(1, static_cast<int>(std::lround(bench.layer_pitch / step)));
-        grid.step_y = bench.layer_pitch / bench.rows_a_layer;
-        const double first = standing.first_layer_at.value;
-        grid.low.y = first + std::floor((grid.low.y - first) / bench.layer_pitch) * bench.layer_pitch;
-    }
     grid.columns = static_cast<int>(std::ceil(width / grid.step_x));
-    grid.rows = static_cast<int>(std::ceil((box.high.y + border - grid.low.y) / grid.step_y));
-    grid.rows = (grid.rows + bench.rows_a_layer - 1) / bench.rows_a_layer * bench.rows_a_layer;
+    grid.rows = static_cast<int>(std::ceil(height / grid.step_y));
+    if (is_layered(standing.zone)) lay_bands(bench, step, box.high.y + border);
     return bench;
 }
 

@@ -5,6 +5,7 @@
 #include "core/base/words.h"
 #include "core/geometry/outline.h"
 #include "core/print/field.h"
+#include "core/print/rise.h"
 #include "core/process/process.h"
 
 namespace touchmark::print {
@@ -17,6 +18,8 @@ struct Standing {
     Vec2 up{0, 1};        ///< the mark's direction in which layers follow each other; unit. On top and bottom any.
     Degrees incline{90};  ///< between the outward normal and straight up: 90 on an upright wall
     Mm first_layer_at{0}; ///< where a layer begins, as a place along `up` through the mark's origin
+    /// Over the mark's origin, along `up`: where the face is curved that way, layers are not all of one width on it.
+    Rise rise{};
 };
 
 /// What comes out of the nozzle, as a height field over the mark. A geometric model: it knows widths, layers, overhang

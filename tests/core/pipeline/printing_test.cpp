@@ -28,6 +28,37 @@ TEST(Printing, OnAWallLayersRunAcrossTheTextHoweverItIsTurned) {
     }
 }
 
+TEST(Printing, TheLayersOfALyingBoreFollowItsCircle) {
+    const auto& faces = bracket().part->faces();
+    const auto bore = std::ranges::find_if(faces, [](const part::Face& face) {
+        return face.kind == part::FaceKind::cylinder && std::abs(face.frame.z.z) < 1e-6 && face.area_mm2 > 300;
+    });
+    ASSERT_NE(bore, faces.end());
+    job::Job job = with_mark({}, {.text = "48", .cap_height = 4});
+    job::Anchor& anchor = job.marks[0].anchor;
+    anchor.face = bore->index;
+    anchor.fingerprint = bore->fingerprint;
+    pipeline::Evaluator evaluator;
+    const auto map = evaluated(evaluator, job)->marks[0].map;
+    ASSERT_TRUE(map);
+    // To where the bore stands upright.
+    const Vec2 room = map->rectangle();
+    for (double x = -room.x / 2; x < room.x / 2; x += 0.05)
+        if (std::abs(map->normal({x, 0}).z) < std::abs(map->normal(anchor.at).z)) anchor.at = {x, 0};
+    const print::PrintedMark out = printed(job);
+    const print::Rise& rise = out.standing.rise;
+    ASSERT_FALSE(rise.empty());
+    const double radius = bore->radius_mm, tilt = std::asin(map->normal(anchor.at).z);
+    for (double place = -2; place <= 2; place += 0.5) {
+        const double concave = std::abs(std::sin(tilt - place / radius) - std::sin(tilt)),
+                     convex = std::abs(std::sin(tilt + place / radius) - std::sin(tilt));
+        const double height = std::abs(rise.height(place));
+        EXPECT_LT(std::min(std::abs(height - radius * concave), std::abs(height - radius * convex)), 5e-3) << place;
+    }
+    // On the upright wall beside it there is none.
+    EXPECT_TRUE(printed(with_mark({}, {.text = "48", .cap_height = 4})).standing.rise.empty());
+}
+
 TEST(Printing, LargeTextReadsAndSixPointTextIsLost) {
     const auto large = printed(with_mark({}, {.text = "Lot 48-B", .cap_height = 8, .weight = 700}));
     EXPECT_EQ(large.verdict(), print::Verdict::reads);
