@@ -5,6 +5,7 @@
 #include <array>
 #include <cmath>
 #include <numbers>
+#include <span>
 
 namespace touchmark::print {
 namespace {
@@ -16,6 +17,12 @@ constexpr Degrees low_light{30}, ring_light{25};
 /// Heights over the face on the picture's own pixels.
 class Ground {
 public:
+    /// To a pixel on a ray from another.
+    struct Step {
+        int x, y;  ///< pixels, y up
+        float far; ///< mm
+    };
+
     Ground(const Printed& printed, const Box2& box, double pixels_a_mm)
         : width(std::max(1, static_cast<int>(std::lround(box.width() * pixels_a_mm)))),
           height(std::max(1, static_cast<int>(std::lround(box.height() * pixels_a_mm)))), step_(1 / pixels_a_mm) {
@@ -25,8 +32,7 @@ public:
                 const Vec2 at{box.low.x + (x + 0.5) * step_, box.high.y - (y + 0.5) * step_};
                 heights_.push_back(static_cast<float>(printed.relief.value(printed.from_mark(at))));
             }
-        const auto [low, high] = std::ranges::minmax(heights_);
-        rise_ = high - low;
+        highest_ = std::ranges::max(heights_);
     }
 
     [[nodiscard]] float at(int x, int y) const {
@@ -38,23 +44,32 @@ public:
         const Vec3 n{(at(x - 1, y) - at(x + 1, y)) / (2 * step_), (at(x, y + 1) - at(x, y - 1)) / (2 * step_), 1};
         return n * (1 / length(n));
     }
-    /// Tangent of the angle over the face's level below which nothing is seen in a direction.
-    [[nodiscard]] double horizon(int x, int y, Vec2 way) const {
-        const double own = at(x, y), highest = rise_;
-        double tangent = 0;
-        for (int k = 1;; ++k) {
-            const double far = k * step_;
-            if (highest <= tangent * far) return tangent; // nothing is high enough any more
-            const int i = x + static_cast<int>(std::lround(way.x * k)),
-                      j = y - static_cast<int>(std::lround(way.y * k));
-            if (i < 0 || j < 0 || i >= width || j >= height) return tangent;
-            tangent = std::max(tangent, (at(i, j) - own) / far);
+    /// Tangent of the angle over the face's level below which nothing is seen along a ray.
+    [[nodiscard]] float horizon(int x, int y, std::span<const Step> ray) const {
+        constexpr float level = 0.01F; // as good as none
+        const float own = at(x, y), highest = highest_ - own;
+        float tangent = 0;
+        for (const Step& step : ray) {
+            if (highest <= std::max(tangent, level) * step.far) break; // nothing is high enough any more
+            const int i = x + step.x, j = y - step.y;
+            if (i < 0 || j < 0 || i >= width || j >= height) break;
+            tangent = std::max(tangent, (at(i, j) - own) / step.far);
         }
+        return tangent;
+    }
+    /// The pixels that lie in a direction, as far as the picture can reach.
+    [[nodiscard]] std::vector<Step> ray(Vec2 way) const {
+        std::vector<Step> steps;
+        for (int k = 1; k <= width + height; ++k)
+            steps.push_back({static_cast<int>(std::lround(way.x * k)), static_cast<int>(std::lround(way.y * k)),
+                             static_cast<float>(k * step_)});
+        return steps;
     }
     const int width, height;
 
 private:
-    double step_, rise_ = 0;
+    double step_;
+    float highest_ = 0;
     std::vector<float> heights_;
 };
 
@@ -159,14 +174,17 @@ struct Appearance::Impl {
 
     Status look_around(const Progress& progress) {
         if (!horizons.empty()) return {};
+        std::array<std::vector<Ground::Step>, directions> rays;
+        for (int k = 0; k < directions; ++k)
+            rays[static_cast<std::size_t>(k)] = ground.ray(direction(k));
         std::vector<Horizon> found;
         found.reserve(static_cast<std::size_t>(ground.width) * static_cast<std::size_t>(ground.height));
         for (int y = 0; y < ground.height; ++y) {
             if (progress.cancelled()) return fail(std::string(cancelled_code), "Cancelled.");
             for (int x = 0; x < ground.width; ++x) {
                 Horizon& own = found.emplace_back();
-                for (int k = 0; k < directions; ++k)
-                    own[static_cast<std::size_t>(k)] = static_cast<float>(ground.horizon(x, y, direction(k)));
+                for (std::size_t k = 0; k < rays.size(); ++k)
+                    own[k] = ground.horizon(x, y, rays[k]);
             }
         }
         horizons = std::move(found);
