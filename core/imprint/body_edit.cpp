@@ -298,7 +298,12 @@ Result<MarkResult> BodyEdit::apply(const Footprint& mark, int index, RouteChoice
     const std::size_t fillers_before = fillers_.size();
     Making making{mark, site, index, route, progress};
     making.made.mark = index;
-    if (const Status done = make(making, far); !done) {
+    Status done = make(making, far);
+    // Over a ball's corner a footprint may lie on the face's map and yet beside the material.
+    if (done && std::abs(making.change) < 1e-9)
+        done = fail("imprint.outside", "Nothing of the mark \"" + mark.name + "\" meets the part there.",
+                    "Move the mark onto the face.");
+    if (!done) {
         solid_ = solid_before;
         tracked_ = tracked_before;
         fillers_.resize(fillers_before);
