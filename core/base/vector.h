@@ -2,6 +2,7 @@
 #pragma once
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <limits>
 
@@ -82,6 +83,14 @@ struct Box2 {
     }
     constexpr void add(const Box2& b) {
         if (!b.empty()) add(b.low), add(b.high);
+    }
+    /// With a rim of `margin` about it.
+    [[nodiscard]] constexpr Box2 widened(double margin) const {
+        return {low - Vec2{margin, margin}, high + Vec2{margin, margin}};
+    }
+    /// From `low` on, counter-clockwise.
+    [[nodiscard]] constexpr std::array<Vec2, 4> corners() const {
+        return {low, Vec2{high.x, low.y}, high, Vec2{low.x, high.y}};
     }
     [[nodiscard]] constexpr bool meets(const Box2& b) const {
         return low.x <= b.high.x && b.low.x <= high.x && low.y <= b.high.y && b.low.y <= high.y;

@@ -244,14 +244,13 @@ Status Reader::viewport(const Element& element, const Style& style, Place place,
     room.add(page({0, 0}));
     room.add(page({width, height}));
     const double slack = 1e-6 * (room.width() + room.height());
-    room.low = room.low - Vec2{slack, slack};
-    room.high = room.high + Vec2{slack, slack};
+    room = room.widened(slack);
     const bool upright = page.xy == 0 && page.yx == 0;
     if (sized && upright && !extent.empty() && !within(extent, room) && element.attribute("overflow") != "visible") {
-        const Vec2 corners[] = {room.low, {room.high.x, room.low.y}, room.high, {room.low.x, room.high.y}};
         auto whole = one_shape(std::move(own));
         if (!whole) return std::unexpected(whole.error());
-        const Outline kept = geometry::intersection(*whole, Outline{{{geometry::contour_of(corners), {}}}}, 5e-4);
+        const Outline kept =
+            geometry::intersection(*whole, Outline{{{geometry::contour_of(room.corners()), {}}}}, 5e-4);
         own.clear();
         geometry::append_contours(kept, own);
         note("what hangs over the page, cut off", false);

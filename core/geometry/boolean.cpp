@@ -1,4 +1,5 @@
 // SPDX-License-Identifier: MIT
+#include "core/base/parallel.h"
 #include "core/geometry/lattice.h"
 #include "core/geometry/outline.h"
 
@@ -38,7 +39,7 @@ Box2 around(const Outline& a, const Outline& b, double margin) {
     Box2 box = bounds(a);
     box.add(bounds(b));
     if (box.empty()) return {{0, 0}, {1, 1}};
-    return {box.low - Vec2{margin, margin}, box.high + Vec2{margin, margin}};
+    return box.widened(margin);
 }
 
 Outline clipped(cl::ClipType type, const Outline& a, const Outline& b, double tolerance) {
@@ -54,10 +55,8 @@ Outline clipped(cl::ClipType type, const Outline& a, const Outline& b, double to
 /// Regions whose boxes, grown so, meet one another, in order; what lies apart has nothing to do with each other.
 std::vector<Outline> groups_of(const Outline& outline, double grown_by) {
     std::vector<Box2> boxes;
-    for (const Region& region : outline.regions) {
-        const Box2 box = bounds(region.outer);
-        boxes.push_back({box.low - Vec2{grown_by, grown_by}, box.high + Vec2{grown_by, grown_by}});
-    }
+    for (const Region& region : outline.regions)
+        boxes.push_back(bounds(region.outer).widened(grown_by));
     std::vector<std::size_t> by_left(boxes.size());
     std::iota(by_left.begin(), by_left.end(), 0);
     std::ranges::sort(by_left, {}, [&](std::size_t i) { return boxes[i].low.x; });
@@ -89,15 +88,22 @@ std::vector<Outline> groups_of(const Outline& outline, double grown_by) {
 Outline grown(const Outline& outline, double distance, double tolerance) {
     if (outline.empty() || distance == 0) return outline;
     const Lattice lattice(around(outline, {}, std::abs(distance) * 2));
+    std::vector<Outline> groups = groups_of(outline, std::max(distance, 0.0) + tolerance);
+    const auto grow = [&](std::size_t first, std::size_t last) {
+        for (std::size_t i = first; i < last; ++i) {
+            // Half of the tolerance for the flattening, half for the arcs.
+            cl::ClipperOffset offset(2.0, std::max(tolerance / 2 * lattice.scale(), 0.25));
+            offset.AddPaths(paths_of(groups[i], lattice, tolerance / 2), cl::jtRound, cl::etClosedPolygon);
+            cl::Paths result;
+            offset.Execute(result, distance * lattice.scale());
+            groups[i] = outline_of(result, lattice);
+        }
+    };
+    constexpr std::size_t worth_a_thread = 8; // letters
+    in_stretches(groups.size(), worth_a_thread, grow);
     Outline all;
-    for (const Outline& group : groups_of(outline, std::max(distance, 0.0) + tolerance)) {
-        // Half of the tolerance for the flattening, half for the arcs.
-        cl::ClipperOffset offset(2.0, std::max(tolerance / 2 * lattice.scale(), 0.25));
-        offset.AddPaths(paths_of(group, lattice, tolerance / 2), cl::jtRound, cl::etClosedPolygon);
-        cl::Paths result;
-        offset.Execute(result, distance * lattice.scale());
-        std::ranges::move(outline_of(result, lattice).regions, std::back_inserter(all.regions));
-    }
+    for (Outline& group : groups)
+        std::ranges::move(group.regions, std::back_inserter(all.regions));
     return all;
 }
 

@@ -91,9 +91,7 @@ private:
 };
 
 Contour frame_around(const Region& region, double margin) {
-    const Box2 box = bounds(region.outer);
-    const Vec2 low = box.low - Vec2{margin, margin}, high = box.high + Vec2{margin, margin};
-    return contour_of(std::vector<Vec2>{low, {high.x, low.y}, high, {low.x, high.y}});
+    return contour_of(bounds(region.outer).widened(margin).corners());
 }
 
 /// The region without these shapes, made on what is not the region: there they and the surroundings are united, which
@@ -133,12 +131,8 @@ std::vector<Polygon> slivers(const Outline& pieces, const std::vector<Polygon>& 
     std::vector<Polygon> found;
     for (const Region& thin : difference(pieces, sturdy).regions) {
         const Box2 box = bounds(thin.outer);
-        const bool beside = std::ranges::any_of(strips, [&](const Polygon& strip) {
-            Box2 near = box_of(strip);
-            near.low = near.low - Vec2{half, half};
-            near.high = near.high + Vec2{half, half};
-            return near.meets(box);
-        });
+        const bool beside =
+            std::ranges::any_of(strips, [&](const Polygon& strip) { return box_of(strip).widened(half).meets(box); });
         // Every convex corner leaves a speck of a fifth of half² or so.
         if (!beside || area(thin.outer) < half * half / 2) continue;
         const Outline whole = grown(Outline{{thin}}, width / 100);

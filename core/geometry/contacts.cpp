@@ -39,12 +39,8 @@ public:
         if (pieces_.size() > most_pieces) return std::nullopt;
         std::vector<Box2> boxes;
         boxes.reserve(pieces_.size());
-        for (const Piece& piece : pieces_) {
-            Box2 box = hull_box(piece.curve);
-            box.low = box.low - Vec2{resolution_, resolution_} * 0.5;
-            box.high = box.high + Vec2{resolution_, resolution_} * 0.5;
-            boxes.push_back(box);
-        }
+        for (const Piece& piece : pieces_)
+            boxes.push_back(hull_box(piece.curve).widened(resolution_ * 0.5));
         std::size_t pairs = 0;
         const bool finished = BoxTree(boxes).pairs([&](std::uint32_t i, std::uint32_t j) {
             examine(pieces_[i], pieces_[j]);

@@ -31,14 +31,18 @@ struct Use {
     TopLoc_Location location;
     int place = 0; ///< hash of the location
     int forward = 0, reversed = 0;
+    int within = 0; ///< faces that it lies in, bounding nothing there
 
     [[nodiscard]] bool of_same_edge(const Use& other) const {
         return edge == other.edge && place == other.place && location == other.location;
     }
     [[nodiscard]] bool as_often_as(const Use& other) const {
-        return forward == other.forward && reversed == other.reversed;
+        return forward == other.forward && reversed == other.reversed && within == other.within;
     }
-    [[nodiscard]] bool closed() const { return forward == 1 && reversed == 1; }
+    /// A scar in a face bounds nothing; where two faces meet on the inside of a third, the solid touches itself.
+    [[nodiscard]] bool closed() const {
+        return within == 0 ? forward == 1 && reversed == 1 : forward == 0 && reversed == 0;
+    }
 };
 
 /// One entry an edge, in the order of where edges lie in memory: a sorted list takes a fraction of a map's time.
@@ -55,10 +59,11 @@ void add_edges(const TopoDS_Shape& face, Uses& uses) {
             const TopoDS_Shape& edge = item.Value();
             const TopAbs_Orientation way = edge.Orientation();
             const auto* stored = static_cast<const BRep_TEdge*>(edge.TShape().get());
-            if ((way != TopAbs_FORWARD && way != TopAbs_REVERSED) || stored->Degenerated()) continue;
+            if (stored->Degenerated()) continue;
             const TopLoc_Location& location = edge.Location();
             uses.push_back({stored, location, location.IsIdentity() ? 0 : location.HashCode(1 << 30),
-                            way == TopAbs_FORWARD, way == TopAbs_REVERSED});
+                            way == TopAbs_FORWARD, way == TopAbs_REVERSED,
+                            way != TopAbs_FORWARD && way != TopAbs_REVERSED});
         }
     }
 }
@@ -73,6 +78,7 @@ Uses summed(Uses uses) {
         if (k > 0 && uses[k - 1].of_same_edge(uses[i])) {
             uses[k - 1].forward += uses[i].forward;
             uses[k - 1].reversed += uses[i].reversed;
+            uses[k - 1].within += uses[i].within;
         } else {
             uses[count++] = uses[i];
         }

@@ -31,9 +31,7 @@ struct Split {
 
 /// Whether the box around the mark is clear of the face's edges: a look that spares most marks the exact margin.
 bool boxed_in(const Footprint& mark) {
-    Box2 box = geometry::bounds(mark.outline);
-    box.add(box.low - Vec2{crossing, crossing});
-    box.add(box.high + Vec2{crossing, crossing});
+    const Box2 box = geometry::bounds(mark.outline).widened(crossing);
     constexpr double flat = crossing / 10; // mm
     int turns = 0;
     for (const geometry::Polygon& polygon : geometry::flattened(mark.map->room(), flat)) {

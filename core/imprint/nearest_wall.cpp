@@ -61,7 +61,7 @@ Box2 footing(const Corners& t, double more) {
     Box2 box;
     for (const Vec3& corner : t)
         box.add(Vec2{corner.x, corner.y});
-    return {box.low - Vec2{more, more}, box.high + Vec2{more, more}};
+    return box.widened(more);
 }
 
 double apart(const Box2& a, const Box2& b) {
@@ -107,14 +107,16 @@ public:
         const double under = -mark_.depth - std::min(highest, 0.0);
         if ((aside > 0 ? std::hypot(aside, std::max(under, 0.0)) : under) >= best()) return;
         if (!beneath(t)) return;
+        for (std::size_t i = 0; i < 3; ++i)
+            side_counts_[i] = !straight_ && may_be_beneath({t[i].x, t[i].y}, {t[(i + 1) % 3].x, t[(i + 1) % 3].y});
         for (const Vec3& corner : t)
-            if (mark_.outline.inside({corner.x, corner.y})) offer_under(corner);
+            if (-mark_.depth - corner.z < best() && mark_.outline.inside({corner.x, corner.y})) offer_under(corner);
         const double near = std::max(best_, 0.0), far_below = std::clamp(under, 0.0, near);
-        mark_.outline.visit(footing(t, straight_ ? 0.0 : std::sqrt(near * near - far_below * far_below)),
-                            [&](const surface::SegmentTree::Edge& edge) {
-                                look_at_edge(t, edge);
-                                return true;
-                            });
+        const double reach = straight_ ? 0.0 : std::sqrt(near * near - far_below * far_below);
+        mark_.outline.visit(footing(t, reach), [&](const surface::SegmentTree::Edge& edge) {
+            if (outside(edge) <= reach) look_at_edge(t, edge);
+            return true;
+        });
     }
     [[nodiscard]] const std::optional<Obstacles::Wall>& found() const { return found_; }
 
@@ -137,6 +139,40 @@ private:
             if (beneath(p)) return true;
         return false;
     }
+    /// Whether some of a–b may be beneath the face. Not so along an edge of the room, where walls and what ends there
+    /// have their sides, and wholly outside: the point nearest to each edge of the mark would be sought there in vain.
+    [[nodiscard]] bool may_be_beneath(Vec2 a, Vec2 b) const {
+        const double size = distance(a, b);
+        if (size < level || beneath(a) || beneath(b)) return beneath(a) || beneath(b);
+        Box2 all;
+        all.add(a);
+        all.add(b);
+        bool along = false;
+        std::vector<double> crossed{0, size};
+        mark_.room.visit(all.widened(mark_.beside), [&](const surface::SegmentTree::Edge& edge) {
+            const auto off = [&](Vec2 p) { return distance(surface::nearest_on(edge.a, edge.b, p), p); };
+            along = off(a) < mark_.beside && off(b) < mark_.beside;
+            if (const auto at = surface::meeting(a, b, edge.a, edge.b)) crossed.push_back(distance(a, *at));
+            return !along;
+        });
+        if (along) return false;
+        std::ranges::sort(crossed);
+        for (std::size_t i = 0; i + 1 < crossed.size(); ++i)
+            if (crossed[i + 1] - crossed[i] > level &&
+                mark_.room.inside(a + (b - a) * ((crossed[i] + crossed[i + 1]) / 2 / size)))
+                return true;
+        return false;
+    }
+    /// So far outside the room the edge lies at least, 0 where it does not: nothing beneath the face is nearer to it.
+    [[nodiscard]] double outside(const surface::SegmentTree::Edge& edge) {
+        constexpr double unknown = -1;
+        outside_.resize(mark_.outline.edges().size(), unknown);
+        double& known = outside_[static_cast<std::size_t>(&edge - mark_.outline.edges().data())];
+        if (known != unknown) return known;
+        if (const auto away = mark_.room.nearest(edge.a, 1e300); away && !mark_.room.inside(edge.a))
+            return known = std::max(0.0, away->distance - distance(edge.a, edge.b));
+        return known = 0;
+    }
     void look_at_edge(const Corners& t, const surface::SegmentTree::Edge& edge) {
         const double floor = -mark_.depth;
         const Vec3 a{edge.a.x, edge.a.y, floor}, b{edge.b.x, edge.b.y, floor};
@@ -150,7 +186,7 @@ private:
                 const double s = run > 0 ? std::hypot(at->x - p.x, at->y - p.y) / run : 0.0;
                 offer_under({at->x, at->y, p.z + (q.z - p.z) * s});
             }
-            if (straight_) continue;
+            if (!side_counts_[i]) continue;
             if (const auto under = between(p, q, -1e300, floor)) {
                 const Pair near = nearest_points(under->p, under->q, a, b);
                 offer(distance(near.p, near.q), near.p, {near.q.x, near.q.y});
@@ -179,6 +215,8 @@ private:
     double best_;
     int looking_at_ = -1;
     bool straight_ = false;
+    std::array<bool, 3> side_counts_{}; ///< of the triangle that is looked at, where a nearest point is sought
+    std::vector<double> outside_;       ///< for each of the outline's edges
     std::optional<Obstacles::Wall> found_;
 };
 

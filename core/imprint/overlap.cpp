@@ -24,8 +24,7 @@ struct Flat {
         for (const geometry::Polygon& polygon : polygons)
             for (const Vec2 p : polygon)
                 box.add(p);
-        box.low = box.low - Vec2{touching, touching};
-        box.high = box.high + Vec2{touching, touching};
+        box = box.widened(touching);
     }
 };
 

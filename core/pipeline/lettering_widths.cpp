@@ -68,9 +68,7 @@ void add(std::span<const geometry::Stretch> stretches, const content::Piece& pie
 void add_gaps_between(const std::vector<Letter>& letters, double reach, std::vector<Narrow>& gaps) {
     for (std::size_t i = 0; i < letters.size(); ++i)
         for (std::size_t k = i + 1; k < letters.size(); ++k) {
-            Box2 near = letters[i].piece->extent;
-            near.low = near.low - Vec2{reach, reach};
-            near.high = near.high + Vec2{reach, reach};
+            const Box2 near = letters[i].piece->extent.widened(reach);
             if (!near.meets(letters[k].piece->extent)) continue;
             const auto gap = rules::nearness(letters[i].outline, letters[k].outline, reach);
             if (!gap) continue;

@@ -29,7 +29,7 @@ struct Raster {
 
 Raster raster_of(const print::Printed& printed, const Box2& mark, double about, std::size_t most_points) {
     Raster out;
-    out.box = {mark.low - Vec2{about, about}, mark.high + Vec2{about, about}};
+    out.box = mark.widened(about);
     const double finest = std::max(printed.relief.grid.step_x, printed.relief.grid.step_y);
     const double step =
         std::max(finest, std::sqrt(out.box.width() * out.box.height() / static_cast<double>(most_points)));
@@ -58,7 +58,7 @@ Shown shown_at(const print::Printed& printed, const print::Departures& departure
 double room_about(const Box2& mark, const surface::FaceMap& map, const geometry::Affine& place) {
     const std::vector<geometry::Polygon> room = geometry::flattened(map.room(), 0.05);
     double least = border;
-    for (const Vec2 corner : {mark.low, Vec2{mark.high.x, mark.low.y}, mark.high, Vec2{mark.low.x, mark.high.y}})
+    for (const Vec2 corner : mark.corners())
         for (const geometry::Polygon& polygon : room)
             least = std::min(least, geometry::distance_to_boundary(polygon, place(corner)));
     return 0.7 * least; // to the corner of the border, not to its side

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include "core/pipeline/printing.h"
 
+#include "core/base/parallel.h"
 #include "core/content/code.h"
 #include "core/content/variables.h"
 #include "core/imprint/material_along.h"
@@ -55,7 +56,7 @@ print::Rise rise_over(const PrintOrder& order, Vec2 up) {
     const auto height_at = [&](double along) { return order.placement(order.map->point(place(up * along))).z; };
     double low = 0, high = 0;
     const Box2& box = order.drawn->extent;
-    for (const Vec2 corner : {box.low, Vec2{box.high.x, box.low.y}, box.high, Vec2{box.low.x, box.high.y}})
+    for (const Vec2 corner : box.corners())
         low = std::min(low, dot(corner, up)), high = std::max(high, dot(corner, up));
     const auto below = static_cast<int>(std::ceil(-low / step)), above = static_cast<int>(std::ceil(high / step));
     const double origin = height_at(0), slope = (height_at(step / 2) - height_at(-step / 2)) / step;
@@ -118,11 +119,13 @@ print::Field thickness_behind(const PrintOrder& order, const print::Grid& grid, 
         1e-3 + (order.map->kind() == part::FaceKind::plane ? 0 : 2 * order.obstacles->mesh_tolerance());
     const imprint::TriangleTree& mesh = order.obstacles->mesh_of(order.body);
     print::Field out(grid);
-    for (int row = 0; row < grid.rows; ++row)
+    side_by_side(static_cast<std::size_t>(grid.rows), [&](std::size_t at_row, std::size_t) {
+        const auto row = static_cast<int>(at_row);
         for (int column = 0; column < grid.columns; ++column) {
             const Vec3 at = order.map->point(place(to_mark(grid.middle(column, row))));
             out.at(column, row) = static_cast<float>(imprint::material_along(mesh, at - way * clear, way));
         }
+    });
     return out;
 }
 

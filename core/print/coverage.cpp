@@ -59,14 +59,16 @@ Field coverage(std::span<const geometry::Polygon> polygons, const Grid& grid, in
     Field out(grid);
     const LevelCuts cuts(polygons, grid.step_y);
     const auto columns = static_cast<std::size_t>(grid.columns);
-    for (int row = 0; row < grid.rows; ++row)
-        for (int line = 0; line < lines; ++line) {
-            const std::vector<double> at = cuts.at(grid.low.y + (row + (line + 0.5) / lines) * grid.step_y);
-            const std::span<float> own(&out.values[grid.index(0, row)], columns);
-            for (std::size_t i = 0; i + 1 < at.size(); i += 2)
-                add_span(own, (at[i] - grid.low.x) / grid.step_x, (at[i + 1] - grid.low.x) / grid.step_x,
-                         1.0F / static_cast<float>(lines));
-        }
+    in_rows(grid, [&](int first, int last) {
+        for (int row = first; row < last; ++row)
+            for (int line = 0; line < lines; ++line) {
+                const std::vector<double> at = cuts.at(grid.low.y + (row + (line + 0.5) / lines) * grid.step_y);
+                const std::span<float> own(&out.values[grid.index(0, row)], columns);
+                for (std::size_t i = 0; i + 1 < at.size(); i += 2)
+                    add_span(own, (at[i] - grid.low.x) / grid.step_x, (at[i + 1] - grid.low.x) / grid.step_x,
+                             1.0F / static_cast<float>(lines));
+            }
+    });
     return out;
 }
 

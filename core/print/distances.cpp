@@ -68,30 +68,32 @@ std::vector<float> down_the_columns(const Grid& grid, const std::vector<char>& m
 Field distances(const Grid& grid, const std::vector<char>& marked) {
     Field out(grid);
     const std::vector<float> away = down_the_columns(grid, marked);
-    const auto rows = static_cast<std::size_t>(grid.rows), columns = static_cast<std::size_t>(grid.columns);
+    const auto columns = static_cast<std::size_t>(grid.columns);
     const double shape = grid.step_y / grid.step_x;
-    std::vector<double> line(columns + 2, 0.0); // with a cell beyond either edge
-    Envelope envelope(line.size());
-    for (std::size_t row = 0; row < rows; ++row) {
-        const std::size_t start = row * columns;
-        for (std::size_t column = 0; column < columns; ++column) {
-            const double off = away[start + column] * shape;
-            line[column + 1] = off * off;
-        }
-        // What lies beyond a cell that is not marked is farther off than that cell.
-        for (std::size_t column = 0; column < columns;) {
-            if (!marked[start + column]) {
-                ++column;
-                continue;
+    in_rows(grid, [&](int first, int last) {
+        std::vector<double> line(columns + 2, 0.0); // with a cell beyond either edge
+        Envelope envelope(line.size());
+        for (std::size_t row = static_cast<std::size_t>(first); row < static_cast<std::size_t>(last); ++row) {
+            const std::size_t start = row * columns;
+            for (std::size_t column = 0; column < columns; ++column) {
+                const double off = away[start + column] * shape;
+                line[column + 1] = off * off;
             }
-            const std::size_t first = column;
-            while (column < columns && marked[start + column])
-                ++column;
-            envelope.run(std::span(line).subspan(first, column - first + 2), [&](std::size_t i, double square) {
-                out.values[start + first + i - 1] = static_cast<float>(std::sqrt(square) * grid.step_x);
-            });
+            // What lies beyond a cell that is not marked is farther off than that cell.
+            for (std::size_t column = 0; column < columns;) {
+                if (!marked[start + column]) {
+                    ++column;
+                    continue;
+                }
+                const std::size_t from = column;
+                while (column < columns && marked[start + column])
+                    ++column;
+                envelope.run(std::span(line).subspan(from, column - from + 2), [&](std::size_t i, double square) {
+                    out.values[start + from + i - 1] = static_cast<float>(std::sqrt(square) * grid.step_x);
+                });
+            }
         }
-    }
+    });
     return out;
 }
 

@@ -136,7 +136,7 @@ private:
 
 Box2 carried(const Box2& box, const geometry::Affine& map) {
     Box2 out;
-    for (const Vec2 corner : {box.low, Vec2{box.high.x, box.low.y}, box.high, Vec2{box.low.x, box.high.y}})
+    for (const Vec2 corner : box.corners())
         out.add(map(corner));
     return out;
 }

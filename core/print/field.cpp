@@ -29,19 +29,21 @@ void blur_rows(Field& field, double sigma) {
     if (sigma < negligible) return;
     const std::vector<float> weights = kernel(sigma);
     const int reach = static_cast<int>(weights.size() / 2), columns = field.grid.columns;
-    std::vector<float> padded(static_cast<std::size_t>(columns + 2 * reach));
-    for (int row = 0; row < field.grid.rows; ++row) {
-        float* own = &field.at(0, row);
-        std::fill_n(padded.begin(), reach, own[0]);
-        std::copy_n(own, columns, padded.begin() + reach);
-        std::fill_n(padded.end() - reach, reach, own[columns - 1]);
-        for (int x = 0; x < columns; ++x) {
-            float sum = 0;
-            for (std::size_t i = 0; i < weights.size(); ++i)
-                sum += weights[i] * padded[static_cast<std::size_t>(x) + i];
-            own[x] = sum;
+    in_rows(field.grid, [&](int first, int last) {
+        std::vector<float> padded(static_cast<std::size_t>(columns + 2 * reach));
+        for (int row = first; row < last; ++row) {
+            float* own = &field.at(0, row);
+            std::fill_n(padded.begin(), reach, own[0]);
+            std::copy_n(own, columns, padded.begin() + reach);
+            std::fill_n(padded.end() - reach, reach, own[columns - 1]);
+            for (int x = 0; x < columns; ++x) {
+                float sum = 0;
+                for (std::size_t i = 0; i < weights.size(); ++i)
+                    sum += weights[i] * padded[static_cast<std::size_t>(x) + i];
+                own[x] = sum;
+            }
         }
-    }
+    });
 }
 
 void blur_columns(Field& field, double sigma) {
@@ -49,15 +51,17 @@ void blur_columns(Field& field, double sigma) {
     const std::vector<float> weights = kernel(sigma);
     const int reach = static_cast<int>(weights.size() / 2), rows = field.grid.rows;
     Field out(field.grid);
-    for (int row = 0; row < rows; ++row) {
-        float* sum = &out.at(0, row);
-        for (int i = -reach; i <= reach; ++i) {
-            const float* from = &field.at(0, std::clamp(row + i, 0, rows - 1));
-            const float weight = weights[static_cast<std::size_t>(i + reach)];
-            for (int x = 0; x < field.grid.columns; ++x)
-                sum[x] += weight * from[x];
+    in_rows(field.grid, [&](int first, int last) {
+        for (int row = first; row < last; ++row) {
+            float* sum = &out.at(0, row);
+            for (int i = -reach; i <= reach; ++i) {
+                const float* from = &field.at(0, std::clamp(row + i, 0, rows - 1));
+                const float weight = weights[static_cast<std::size_t>(i + reach)];
+                for (int x = 0; x < field.grid.columns; ++x)
+                    sum[x] += weight * from[x];
+            }
         }
-    }
+    });
     field.values = std::move(out.values);
 }
 

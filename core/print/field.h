@@ -1,8 +1,10 @@
 // SPDX-License-Identifier: MIT
 #pragma once
 
+#include "core/base/parallel.h"
 #include "core/base/vector.h"
 
+#include <algorithm>
 #include <cstddef>
 #include <vector>
 
@@ -38,6 +40,14 @@ struct Field {
     /// Between the middles of cells; beyond the edge as at the edge.
     [[nodiscard]] double value(Vec2 p) const;
 };
+
+/// Calls `work(first, last)` for rows that make up the grid's, side by side where it is large.
+template <class Work> void in_rows(const Grid& grid, Work&& work) {
+    constexpr int least = 16'384; // cells for which a thread is worth its start
+    in_stretches(static_cast<std::size_t>(std::max(grid.rows, 0)),
+                 static_cast<std::size_t>(least / std::max(grid.columns, 1) + 1),
+                 [&](std::size_t first, std::size_t last) { work(static_cast<int>(first), static_cast<int>(last)); });
+}
 
 /// Blurred by a Gaussian with standard deviations in mm; beyond the edge it goes on as at the edge.
 [[nodiscard]] Field blurred(Field field, double sigma_x, double sigma_y);

@@ -1,13 +1,12 @@
 // SPDX-License-Identifier: MIT
+#include "core/base/parallel.h"
 #include "core/base/progress.h"
 #include "core/print/coverage.h"
 #include "core/print/models.h"
 
 #include <algorithm>
 #include <cmath>
-#include <future>
 #include <numbers>
-#include <thread>
 
 namespace touchmark::print {
 namespace {
@@ -138,34 +137,30 @@ Result<Profiles> profiles(const Bench& bench, const Progress& progress) {
     const LevelCuts cuts(bench.polygons, grid.step_y);
     const auto pad = static_cast<std::size_t>(std::ceil((radius + spread) / step)) + 2;
     const std::size_t fine = static_cast<std::size_t>(grid.columns) * finer;
-    // Layers do not know of each other here: every worker takes each so-many-th.
-    const auto lay = [&](int first, int apart) {
-        LineFitter fitter(radius, spread, step);
+    // Layers do not know of each other here.
+    struct Tools {
+        LineFitter fitter;
         std::vector<float> profile;
-        for (int layer = first; layer < layers && !progress.cancelled(); layer += apart) {
-            const std::vector<double> at = cuts.at(bench.bands[static_cast<std::size_t>(layer)].middle());
-            if (at.size() < 2) continue;
-            profile.assign(fine + 2 * pad, 0.0F);
-            const std::span<float> inner(profile.data() + pad, fine);
-            for (std::size_t i = 0; i + 1 < at.size(); i += 2)
-                add_span(inner, (at[i] - grid.low.x) / step, (at[i + 1] - grid.low.x) / step, planned);
-            fitter.run(profile);
-            extra[static_cast<std::size_t>(layer)] = extra_length(profile, step);
-            for (int x = 0; x < grid.columns; ++x) {
-                float sum = 0;
-                for (std::size_t k = 0; k < finer; ++k)
-                    sum += profile[pad + static_cast<std::size_t>(x) * finer + k];
-                out.at(x, layer) = sum / finer;
-            }
-        }
     };
-    const int workers = std::clamp(static_cast<int>(std::thread::hardware_concurrency()), 1, 4);
-    std::vector<std::future<void>> others;
-    for (int worker = 1; worker < workers; ++worker)
-        others.push_back(std::async(std::launch::async, lay, worker, workers));
-    lay(0, workers);
-    for (std::future<void>& other : others)
-        other.get();
+    std::vector<Tools> tools(most_workers(), {LineFitter(radius, spread, step), {}});
+    side_by_side(static_cast<std::size_t>(layers), [&](std::size_t layer, std::size_t worker) {
+        if (progress.cancelled()) return;
+        auto& [fitter, profile] = tools[worker];
+        const std::vector<double> at = cuts.at(bench.bands[layer].middle());
+        if (at.size() < 2) return;
+        profile.assign(fine + 2 * pad, 0.0F);
+        const std::span<float> inner(profile.data() + pad, fine);
+        for (std::size_t i = 0; i + 1 < at.size(); i += 2)
+            add_span(inner, (at[i] - grid.low.x) / step, (at[i + 1] - grid.low.x) / step, planned);
+        fitter.run(profile);
+        extra[layer] = extra_length(profile, step);
+        for (int x = 0; x < grid.columns; ++x) {
+            float sum = 0;
+            for (std::size_t k = 0; k < finer; ++k)
+                sum += profile[pad + static_cast<std::size_t>(x) * finer + k];
+            out.at(x, static_cast<int>(layer)) = sum / finer;
+        }
+    });
     if (progress.cancelled()) return fail(std::string(cancelled_code), "Cancelled.");
     return Profiles{blurred(std::move(out), bench.smoothing_mm(), 0), std::move(extra)};
 }

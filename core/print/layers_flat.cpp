@@ -33,10 +33,8 @@ class FlatLayer {
 public:
     FlatLayer(const Bench& bench, double spread, bool on_plate, Want want)
         : bench_(bench), spread_(spread), on_plate_(on_plate), figure_(laid(bench, spread)) {
-        const Box2 box = geometry::bounds(bench.outline);
-        const Vec2 low = box.low - Vec2{frame, frame}, high = box.high + Vec2{frame, frame};
-        const geometry::Polygon corners{low, {high.x, low.y}, high, {low.x, high.y}};
-        face_.regions.push_back({geometry::contour_of(corners), {}});
+        const Box2 about = geometry::bounds(bench.outline).widened(frame);
+        face_.regions.push_back({geometry::contour_of(about.corners()), {}});
         material_ = bench.raised() ? figure_ : geometry::difference(face_, figure_);
         const Outline lost = on_plate ? too_small() : Outline();
         lost_ = lost.regions.size();

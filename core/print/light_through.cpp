@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <mutex>
 
 namespace touchmark::print {
 namespace {
@@ -11,11 +12,11 @@ namespace {
 double contrast_in(const Printed& printed, const Field& glow, const Box2& piece) {
     constexpr double beside = 0.4; // of the piece's lesser side: what is seen together with it
     const double margin = beside * std::min(piece.width(), piece.height());
-    const Box2 box{piece.low - Vec2{margin, margin}, piece.high + Vec2{margin, margin}};
+    const Box2 box = piece.widened(margin);
     double bright = 0, dark = 0;
     std::size_t on = 0, off = 0;
     Box2 turned;
-    for (const Vec2 corner : {box.low, Vec2{box.high.x, box.low.y}, box.high, Vec2{box.low.x, box.high.y}})
+    for (const Vec2 corner : box.corners())
         turned.add(printed.from_mark(corner));
     const Grid& grid = glow.grid;
     const auto cell = [](double at, double low, double step, int count) {
@@ -68,15 +69,22 @@ LightThrough light_through(const Printed& printed, Field thickness, double cover
     const Grid& grid = printed.relief.grid;
     out.glow = Field(grid);
     out.thinnest_mm = std::numeric_limits<double>::infinity();
-    for (int y = 0; y < grid.rows; ++y)
-        for (int x = 0; x < grid.columns; ++x) {
-            const double wall = thickness.value(grid.middle(x, y));
-            out.glow.at(x, y) = static_cast<float>(
-                transmission(figures, std::max(0.0, wall - static_cast<double>(printed.relief.at(x, y)))));
-            if (printed.ideal.at(x, y) < 0.5F) continue;
-            out.thinnest_mm = std::min(out.thinnest_mm, wall);
-            out.thickest_mm = std::max(out.thickest_mm, wall);
-        }
+    std::mutex extremes;
+    in_rows(grid, [&](int first, int last) {
+        double thinnest = out.thinnest_mm, thickest = 0;
+        for (int y = first; y < last; ++y)
+            for (int x = 0; x < grid.columns; ++x) {
+                const double wall = thickness.value(grid.middle(x, y));
+                out.glow.at(x, y) = static_cast<float>(
+                    transmission(figures, std::max(0.0, wall - static_cast<double>(printed.relief.at(x, y)))));
+                if (printed.ideal.at(x, y) < 0.5F) continue;
+                thinnest = std::min(thinnest, wall);
+                thickest = std::max(thickest, wall);
+            }
+        const std::lock_guard lock(extremes);
+        out.thinnest_mm = std::min(out.thinnest_mm, thinnest);
+        out.thickest_mm = std::max(out.thickest_mm, thickest);
+    });
     out.thickness = std::move(thickness);
     const double sigma = figures.scatter.value * cover_mm;
     out.glow = blurred(std::move(out.glow), sigma, sigma);

@@ -18,8 +18,8 @@ class Frame {
 public:
     Frame(const Printed& printed, double pixels_a_mm) : map_(printed.from_mark), scale_(pixels_a_mm) {
         const Grid& grid = printed.relief.grid;
-        const Vec2 high = grid.low + Vec2{grid.columns * grid.step_x, grid.rows * grid.step_y};
-        for (const Vec2 corner : {grid.low, Vec2{high.x, grid.low.y}, high, Vec2{grid.low.x, high.y}})
+        const Box2 whole{grid.low, grid.low + Vec2{grid.columns * grid.step_x, grid.rows * grid.step_y}};
+        for (const Vec2 corner : whole.corners())
             box_.add(printed.to_mark(corner));
     }
     [[nodiscard]] int width() const { return std::max(1, static_cast<int>(box_.width() * scale_)); }

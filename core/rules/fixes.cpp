@@ -216,10 +216,13 @@ void offer_side_wall_face(const Fixer& fixer, Finding& finding) {
     for (const part::Face* wall : walls) {
         Fix fix{"side_wall_face", "Move to face " + std::to_string(wall->index) + ", a side wall",
                 edit_anchor(view.mark->id, {wall->index, wall->fingerprint, {0, 0}, Degrees(0)})};
+        // What is behind it is looked for only where it has its place.
+        const auto placed = fixer.attempt(fix.edit, Need::place);
+        if (!placed || !fixer.helps(*placed) || placed->view.zone != Zone::side_wall) continue;
+        if (placed->view.margin.distance < wanted_margin(context, placed->view) - same) continue;
+        if (meets_others(context, placed->view, fixer.index())) continue;
         const auto trial = fixer.attempt(fix.edit, Need::wall);
-        if (!trial || !fixer.helps(*trial) || trial->view.zone != Zone::side_wall) continue;
-        if (trial->view.margin.distance < wanted_margin(context, trial->view) - same) continue;
-        if (meets_others(context, trial->view, fixer.index())) continue;
+        if (!trial || !fixer.helps(*trial)) continue;
         finding.fixes.push_back(std::move(fix));
         return;
     }

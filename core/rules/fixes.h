@@ -4,13 +4,23 @@
 #include "core/job/parameter.h"
 #include "core/rules/support.h"
 
+#include <algorithm>
 #include <functional>
+#include <iterator>
 #include <memory>
 
 namespace touchmark::rules {
 
 /// A rule without its fixes: what it says about `view` in the place of context.marks[mark].
 using Assess = std::vector<Finding> (*)(const Context& context, const MarkView& view, std::size_t mark);
+
+/// What two rules, or two sides of one, say together: for a fix of the one that must not bring the other.
+template <Assess one, Assess other>
+std::vector<Finding> assess_together(const Context& context, const MarkView& view, std::size_t mark) {
+    std::vector<Finding> findings = one(context, view, mark);
+    std::ranges::move(other(context, view, mark), std::back_inserter(findings));
+    return findings;
+}
 
 /// A job as an edit would leave it, with the mark as it would be then.
 struct Trial {

@@ -98,13 +98,6 @@ std::vector<Finding> assess_others(const Context& context, const MarkView& view,
     return assess(context, view, false);
 }
 
-/// Another face mends what it is offered for only where it does not mix up others.
-std::vector<Finding> assess_both(const Context& context, const MarkView& view, std::size_t) {
-    std::vector<Finding> findings = assess(context, view, true);
-    std::ranges::move(assess(context, view, false), std::back_inserter(findings));
-    return findings;
-}
-
 /// What the text reads as upside down, line by line from the last; nullopt where it shows which way is up.
 std::optional<std::string> upside_down(const MarkView& view, double told_apart) {
     const auto* said = std::get_if<content::Text>(&view.said);
@@ -181,7 +174,9 @@ void judge_lookalikes(const Context& context, std::size_t mark, std::vector<Find
             const Fixer fixer(context, mark, of, finding.severity);
             if (context.what_if) {
                 if (zeros) offer_zero(fixer, finding);
-                offer_face(Fixer(context, mark, &assess_both, finding.severity), finding);
+                // Another face must not mix up others instead.
+                offer_face(Fixer(context, mark, &assess_together<assess_zeros, assess_others>, finding.severity),
+                           finding);
                 if (finding.figure > 0) offer_size(fixer, finding, *finding.comfortable / finding.figure);
             }
             findings.push_back(std::move(finding));

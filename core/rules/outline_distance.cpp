@@ -13,10 +13,6 @@ struct Edge {
     Box2 box;
 };
 
-Box2 grown(Box2 box, double by) {
-    return {box.low - Vec2{by, by}, box.high + Vec2{by, by}};
-}
-
 /// The edges that come near `reach`, sorted by their left end.
 std::vector<Edge> edges_of(const geometry::Outline& outline, const Box2& reach) {
     std::vector<Edge> edges;
@@ -72,9 +68,9 @@ std::optional<Vec2> enclosed(const geometry::Outline& inner, const geometry::Out
 
 std::optional<Nearness> nearness(const geometry::Outline& a, const geometry::Outline& b, double within) {
     if (a.empty() || b.empty()) return std::nullopt;
-    const Box2 box_a = grown(geometry::bounds(a), within), box_b = geometry::bounds(b);
+    const Box2 box_a = geometry::bounds(a).widened(within), box_b = geometry::bounds(b);
     if (!box_a.meets(box_b)) return std::nullopt;
-    const std::vector<Edge> edges_a = edges_of(a, grown(box_b, within)), edges_b = edges_of(b, box_a);
+    const std::vector<Edge> edges_a = edges_of(a, box_b.widened(within)), edges_b = edges_of(b, box_a);
     double reach = within, widest = 0;
     for (const Edge& edge : edges_b)
         widest = std::max(widest, edge.box.width());
@@ -83,7 +79,7 @@ std::optional<Nearness> nearness(const geometry::Outline& a, const geometry::Out
         auto other = std::ranges::lower_bound(edges_b, edge.box.low.x - reach - widest, {},
                                               [](const Edge& e) { return e.box.low.x; });
         for (; other != edges_b.end() && other->box.low.x <= edge.box.high.x + reach; ++other) {
-            if (!grown(edge.box, reach).meets(other->box)) continue;
+            if (!edge.box.widened(reach).meets(other->box)) continue;
             const Nearness found = between(edge, *other);
             if (found.distance <= reach && (!best || found.distance < best->distance))
                 best = found, reach = found.distance;

@@ -13,8 +13,7 @@ namespace touchmark::rules {
 namespace {
 
 geometry::Outline rectangle(const Box2& box) {
-    const Vec2 corners[] = {box.low, {box.high.x, box.low.y}, box.high, {box.low.x, box.high.y}};
-    return {{{geometry::contour_of(corners), {}}}};
+    return {{{geometry::contour_of(box.corners()), {}}}};
 }
 
 /// The symbol with its free margin, where the mark is; empty where the margin is marked itself and so has its rules.
@@ -72,12 +71,6 @@ std::vector<Finding> assess_neighbours(const Context& context, const MarkView& v
     return findings;
 }
 
-std::vector<Finding> assess_both(const Context& context, const MarkView& view, std::size_t mark) {
-    std::vector<Finding> findings = assess_edge(context, view, mark);
-    std::ranges::move(assess_neighbours(context, view, mark), std::back_inserter(findings));
-    return findings;
-}
-
 void offer_inward(const Fixer& fixer, Finding& finding) {
     const MarkView& view = fixer.view();
     const auto by = surface::shift_inward(*view.map, symbol_of(view), 0);
@@ -95,7 +88,8 @@ void judge_quiet_zone(const Context& context, std::size_t mark, std::vector<Find
     for (Finding& finding : assess_edge(context, context.marks[mark], mark)) {
         if (context.what_if) {
             // A step away from the edge must not lead into another mark.
-            offer_inward(Fixer(context, mark, &assess_both, finding.severity), finding);
+            offer_inward(Fixer(context, mark, &assess_together<assess_edge, assess_neighbours>, finding.severity),
+                         finding);
             if (finding.fixes.empty())
                 offer_side_wall_face(Fixer(context, mark, &assess_edge, finding.severity), finding);
         }

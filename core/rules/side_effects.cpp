@@ -1,11 +1,14 @@
 // SPDX-License-Identifier: MIT
 #include "core/rules/side_effects.h"
 
+#include "core/base/parallel.h"
 #include "core/rules/support.h"
 #include "core/rules/table.h"
 
 #include <algorithm>
 #include <map>
+#include <memory>
+#include <optional>
 
 namespace touchmark::rules {
 namespace {
@@ -29,69 +32,76 @@ void put_views(Context& context, std::size_t mark, std::vector<MarkView> views) 
     context.other_units[mark] = std::move(views);
 }
 
-/// What is said once an edit is made; the same edit is not tried twice.
+/// Marks that are as they were are judged by what they have to do with the edited one alone.
+Words said_after(Context& context, const job::Job& edited, std::size_t mark) {
+    const auto beside = [](const MarkView& a, const MarkView& b) {
+        return a.map && b.map && a.map->face() == b.map->face();
+    };
+    const bool stands_anew = edited.pose != context.job.pose;
+    Context trial{edited,
+                  context.part,
+                  context.process,
+                  context.fonts,
+                  context.meshes,
+                  std::move(context.marks),
+                  context.placement,
+                  context.height_mm,
+                  nullptr,
+                  std::move(context.other_units)};
+    if (stands_anew) trial.placement = plate::placement_of(edited.pose, context.meshes);
+    std::vector<std::pair<std::size_t, std::pair<MarkView, std::vector<MarkView>>>> kept;
+    for (std::size_t i = 0; i < trial.marks.size(); ++i)
+        if (i == mark || stands_anew) {
+            kept.push_back({i, {std::move(trial.marks[i]), std::move(trial.other_units[i])}});
+            put_views(trial, i, context.what_if->views(edited, i, Need::wall));
+        }
+    Words words;
+    for (std::size_t i = 0; i < trial.marks.size(); ++i)
+        if (i == mark || stands_anew)
+            add(words, judge_mark(trial, i));
+        else {
+            add(words, judge_mark_by(trial, i, "island_heat"));
+            if (!beside(trial.marks[i], trial.marks[mark])) continue;
+            for (const std::string_view rule : {"overlap", "quiet_zone"})
+                add(words, judge_mark_by(trial, i, rule));
+        }
+    for (auto& [i, views] : kept) {
+        trial.marks[i] = std::move(views.first);
+        trial.other_units[i] = std::move(views.second);
+    }
+    context.marks = std::move(trial.marks);
+    context.other_units = std::move(trial.other_units);
+    return words;
+}
+
+/// What is said once each of some edits is made; the same edit is not tried twice.
 class Trials {
 public:
-    Trials(Context& context, std::size_t mark) : context_(context), mark_(mark) {}
-
-    /// nullptr where the edit is refused.
-    const Words* after(const job::Edit& edit) {
-        auto edited = edit(context_.job);
-        if (!edited) return nullptr;
-        for (const auto& [job, words] : known_)
-            if (*job == *edited) return &words;
-        known_.emplace_back(std::make_unique<const job::Job>(std::move(*edited)), Words());
-        known_.back().second = judged(*known_.back().first);
-        return &known_.back().second;
+    /// For after(); nullopt where the edit is refused.
+    std::optional<std::size_t> add(const job::Job& job, std::size_t mark, const job::Edit& edit) {
+        auto edited = edit(job);
+        if (!edited) return std::nullopt;
+        const auto known = std::ranges::find_if(
+            trials_, [&](const Trial& trial) { return trial.mark == mark && *trial.job == *edited; });
+        if (known != trials_.end()) return static_cast<std::size_t>(known - trials_.begin());
+        trials_.push_back({mark, std::make_unique<const job::Job>(std::move(*edited)), {}});
+        return trials_.size() - 1;
     }
+    void run(const Context& context) {
+        std::vector<Context> own(most_workers(), context);
+        side_by_side(trials_.size(), [&](std::size_t i, std::size_t worker) {
+            trials_[i].words = said_after(own[worker], *trials_[i].job, trials_[i].mark);
+        });
+    }
+    [[nodiscard]] const Words& after(std::size_t trial) const { return trials_[trial].words; }
 
 private:
-    /// Marks that are as they were are judged by what they have to do with this one alone.
-    Words judged(const job::Job& edited) {
-        const bool stands_anew = edited.pose != context_.job.pose;
-        Context trial{edited,
-                      context_.part,
-                      context_.process,
-                      context_.fonts,
-                      context_.meshes,
-                      std::move(context_.marks),
-                      context_.placement,
-                      context_.height_mm,
-                      nullptr,
-                      std::move(context_.other_units)};
-        if (stands_anew) trial.placement = plate::placement_of(edited.pose, context_.meshes);
-        std::vector<std::pair<std::size_t, std::pair<MarkView, std::vector<MarkView>>>> kept;
-        for (std::size_t i = 0; i < trial.marks.size(); ++i)
-            if (i == mark_ || stands_anew) {
-                kept.push_back({i, {std::move(trial.marks[i]), std::move(trial.other_units[i])}});
-                put_views(trial, i, context_.what_if->views(edited, i, Need::wall));
-            }
+    struct Trial {
+        std::size_t mark;
+        std::unique_ptr<const job::Job> job;
         Words words;
-        for (std::size_t i = 0; i < trial.marks.size(); ++i)
-            if (i == mark_ || stands_anew)
-                add(words, judge_mark(trial, i));
-            else {
-                add(words, judge_mark_by(trial, i, "island_heat"));
-                if (!beside(trial.marks[i], trial.marks[mark_])) continue;
-                for (const std::string_view rule : {"overlap", "quiet_zone"})
-                    add(words, judge_mark_by(trial, i, rule));
-            }
-        for (auto& [i, views] : kept) {
-            trial.marks[i] = std::move(views.first);
-            trial.other_units[i] = std::move(views.second);
-        }
-        context_.marks = std::move(trial.marks);
-        context_.other_units = std::move(trial.other_units);
-        return words;
-    }
-
-    static bool beside(const MarkView& a, const MarkView& b) {
-        return a.map && b.map && a.map->face() == b.map->face();
-    }
-
-    Context& context_;
-    std::size_t mark_;
-    std::vector<std::pair<std::unique_ptr<const job::Job>, Words>> known_;
+    };
+    std::vector<Trial> trials_;
 };
 
 /// By the titles of their rules: "depth", "stroke width".
@@ -115,24 +125,33 @@ Brought brought(const Words& before, const Words& after, Severity than) {
 
 } // namespace
 
-void own_up(Context& context, std::vector<std::vector<Finding>>& findings) {
+void own_up(const Context& context, std::vector<std::vector<Finding>>& findings) {
     Words before;
+    Trials trials;
+    std::vector<std::optional<std::size_t>> found; // for each fix in order
+    const auto each_fix = [&](auto&& visit) {
+        for (std::size_t mark = 0; mark < findings.size(); ++mark)
+            for (Finding& finding : findings[mark])
+                if (finding.severity != Severity::blocker) // nothing is worse
+                    std::erase_if(finding.fixes, [&](Fix& fix) { return visit(mark, finding, fix); });
+    };
     for (const std::vector<Finding>& of_mark : findings)
         add(before, of_mark);
-    for (std::size_t mark = 0; mark < findings.size(); ++mark) {
-        Trials trials(context, mark);
-        for (Finding& finding : findings[mark]) {
-            if (finding.severity == Severity::blocker) continue; // nothing is worse
-            std::erase_if(finding.fixes, [&](Fix& fix) {
-                const Words* after = trials.after(fix.edit);
-                if (!after) return true;
-                const Brought besides = brought(before, *after, finding.severity);
-                if (besides.blocks) return true;
-                if (!besides.at_risk.empty()) fix.title += "; then at risk: " + some_of(besides.at_risk);
-                return false;
-            });
-        }
-    }
+    each_fix([&](std::size_t mark, const Finding&, const Fix& fix) {
+        found.push_back(trials.add(context.job, mark, fix.edit));
+        return false;
+    });
+    if (found.empty()) return;
+    trials.run(context);
+    auto next = found.begin();
+    each_fix([&](std::size_t, const Finding& finding, Fix& fix) {
+        const std::optional<std::size_t> trial = *next++;
+        if (!trial) return true;
+        const Brought besides = brought(before, trials.after(*trial), finding.severity);
+        if (besides.blocks) return true;
+        if (!besides.at_risk.empty()) fix.title += "; then at risk: " + some_of(besides.at_risk);
+        return false;
+    });
 }
 
 } // namespace touchmark::rules

@@ -9,6 +9,6 @@ namespace touchmark::rules {
 /// offered for, that was not there before: where that says "will not print", the fix is taken back; where it says "at
 /// risk", the fix's title says so. `findings`: all that there is to say about each mark, in the job's order.
 /// REQUIRES: context.what_if; context.other_units is as long as context.marks.
-void own_up(Context& context, std::vector<std::vector<Finding>>& findings);
+void own_up(const Context& context, std::vector<std::vector<Finding>>& findings);
 
 } // namespace touchmark::rules

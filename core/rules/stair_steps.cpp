@@ -87,12 +87,6 @@ std::vector<Finding> assess_height(const Context& context, const MarkView& view,
     return {std::move(finding)};
 }
 
-std::vector<Finding> assess_both(const Context& context, const MarkView& view, std::size_t mark) {
-    std::vector<Finding> findings = assess_width(context, view, mark);
-    std::ranges::move(assess_height(context, view, mark), std::back_inserter(findings));
-    return findings;
-}
-
 } // namespace
 
 void judge_stair_steps(const Context& context, std::size_t mark, std::vector<Finding>& findings) {
@@ -101,7 +95,8 @@ void judge_stair_steps(const Context& context, std::size_t mark, std::vector<Fin
     const std::vector<Finding> heights = assess_height(context, view, mark);
     for (Finding& finding : assess_width(context, view, mark)) {
         const bool both_speak = !heights.empty() && heights.front().severity <= finding.severity;
-        const Fixer fixer(context, mark, both_speak ? &assess_width : &assess_both, finding.severity);
+        const Fixer fixer(context, mark, both_speak ? &assess_width : &assess_together<assess_width, assess_height>,
+                          finding.severity);
         offer_size(fixer, finding, finding.figure / *finding.comfortable);
         offer_side_wall_face(fixer, finding);
         offer_stand(fixer, finding);

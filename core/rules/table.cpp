@@ -1,5 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include "core/rules/table.h"
+
+#include "core/base/parallel.h"
 #include "core/rules/side_effects.h"
 #include "core/rules/support.h"
 
@@ -212,11 +214,28 @@ std::vector<Finding> judge_mark_by(Context& context, std::size_t mark, std::stri
     return judge_units(context, mark, *find_rule(rule));
 }
 
+namespace {
+
+/// Of every mark, what each rule says in the order of the rules. Looking for fixes takes the most: rules that look for
+/// some do so side by side.
+std::vector<std::vector<Finding>> judge_marks(const Context& context) {
+    std::vector<Context> own(most_workers(), context);
+    std::vector<std::vector<Finding>> said(context.marks.size() * table.size());
+    side_by_side(said.size(), [&](std::size_t i, std::size_t worker) {
+        const Rule& rule = table[i % table.size()];
+        if (rule.judge) said[i] = judge_units(own[worker], i / table.size(), rule);
+    });
+    std::vector<std::vector<Finding>> of_marks(context.marks.size());
+    for (std::size_t i = 0; i < said.size(); ++i)
+        std::ranges::move(said[i], std::back_inserter(of_marks[i / table.size()]));
+    return of_marks;
+}
+
+} // namespace
+
 std::vector<Finding> judge(Context context) {
     context.other_units.resize(context.marks.size());
-    std::vector<std::vector<Finding>> of_marks;
-    for (std::size_t mark = 0; mark < context.marks.size(); ++mark)
-        of_marks.push_back(judge_mark(context, mark));
+    std::vector<std::vector<Finding>> of_marks = judge_marks(context);
     if (context.what_if) own_up(context, of_marks);
     std::vector<Finding> all;
     for (std::vector<Finding>& findings : of_marks) {

@@ -264,7 +264,7 @@ std::vector<Polygon> once_round(const CurvedFace& face, const Grid& grid, const 
     if (face.period.x > 0) window.low.x = grid.uv.x - face.period.x / 2, window.high.x = grid.uv.x + face.period.x / 2;
     if (face.period.y > 0) window.low.y = grid.uv.y - face.period.y / 2, window.high.y = grid.uv.y + face.period.y / 2;
     Polygon corners;
-    for (const Vec2 uv : {window.low, {window.high.x, window.low.y}, window.high, {window.low.x, window.high.y}})
+    for (const Vec2 uv : window.corners())
         corners.push_back(grid.at(uv));
     if (geometry::area(corners) < 0) std::ranges::reverse(corners);
     return geometry::flattened(geometry::intersection(room, {{{geometry::contour_of(corners), {}}}}, fine), fine);

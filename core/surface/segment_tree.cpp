@@ -103,7 +103,7 @@ bool SegmentTree::any_nearer(Vec2 p, double bound) const {
 }
 
 bool SegmentTree::inside(Vec2 p) const {
-    if (nodes_.empty()) return false;
+    if (nodes_.empty() || !nodes_[0].box.meets({p, p})) return false;
     bool in = false;
     const Box2 ray{p, {nodes_[0].box.high.x + 1, p.y}};
     visit(ray, [&](const Edge& edge) {

@@ -113,42 +113,49 @@ void expect_sound(const part::Part& part, const imprint::Imprinted& made, Mode m
     ASSERT_NEAR(is.volume, change, 1e-4 * std::abs(change) + 1e-7 * std::abs(part.volume_mm3()));
 }
 
+using Tally = std::map<std::string, int>;
+
+void try_case(int i, const std::vector<part::PartPtr>& all, Tally& tally) {
+    std::mt19937 random(static_cast<unsigned>(1000 + i));
+    const part::PartPtr& part = all[static_cast<std::size_t>(i) % all.size()];
+    const auto outline = any_outline(random);
+    const auto any = [&](double low, double high) { return std::uniform_real_distribution<double>(low, high)(random); };
+    const int face = std::uniform_int_distribution<int>(0, static_cast<int>(part->faces().size()) - 1)(random);
+    const auto map = surface::map_face(*part, face);
+    if (!outline || !map) {
+        ++tally["no outline or map"];
+        return;
+    }
+    const Mode mode = modes[static_cast<std::size_t>(i / 6) % modes.size()];
+    const Vec2 room = (*map)->rectangle() * 0.6;
+    const imprint::Footprint mark{"mark",
+                                  *map,
+                                  moved(*outline, {any(-room.x, room.x), any(-room.y, room.y)}, any(-180, 180)),
+                                  mode,
+                                  Mm(any(0.05, 2.5)),
+                                  {},
+                                  Mm(any(0.1, 2))};
+    SCOPED_TRACE("case " + std::to_string(i) + ", " + std::string(key_of(mode)) + ", face " + std::to_string(face));
+    const auto made = imprint::imprint(part, std::span(&mark, 1), {}, Progress());
+    if (made) {
+        ++tally["made, " + std::string(imprint::key_of(made->marks[0].route))];
+        expect_sound(*part, *made, mode);
+        return;
+    }
+    ++tally[made.error().code];
+    EXPECT_TRUE(made.error().code.starts_with("imprint.")) << made.error().code << ": " << made.error().message;
+    EXPECT_FALSE(made.error().message.empty() || made.error().hint.empty());
+}
+
 TEST(RandomMarks, GiveASoundSolidOrAPlainRefusal) {
     const std::vector<part::PartPtr> all = parts();
-    std::map<std::string, int> tally;
-    for (int i = 0, count = how_many(160); i < count; ++i) {
-        std::mt19937 random(static_cast<unsigned>(1000 + i));
-        const part::PartPtr& part = all[static_cast<std::size_t>(i) % all.size()];
-        const auto outline = any_outline(random);
-        const auto any = [&](double low, double high) {
-            return std::uniform_real_distribution<double>(low, high)(random);
-        };
-        const int face = std::uniform_int_distribution<int>(0, static_cast<int>(part->faces().size()) - 1)(random);
-        const auto map = surface::map_face(*part, face);
-        if (!outline || !map) {
-            ++tally["no outline or map"];
-            continue;
-        }
-        const Mode mode = modes[static_cast<std::size_t>(i / 6) % modes.size()];
-        const Vec2 room = (*map)->rectangle() * 0.6;
-        const imprint::Footprint mark{"mark",
-                                      *map,
-                                      moved(*outline, {any(-room.x, room.x), any(-room.y, room.y)}, any(-180, 180)),
-                                      mode,
-                                      Mm(any(0.05, 2.5)),
-                                      {},
-                                      Mm(any(0.1, 2))};
-        SCOPED_TRACE("case " + std::to_string(i) + ", " + std::string(key_of(mode)) + ", face " + std::to_string(face));
-        const auto made = imprint::imprint(part, std::span(&mark, 1), {}, Progress());
-        if (made) {
-            ++tally["made, " + std::string(imprint::key_of(made->marks[0].route))];
-            expect_sound(*part, *made, mode);
-            continue;
-        }
-        ++tally[made.error().code];
-        EXPECT_TRUE(made.error().code.starts_with("imprint.")) << made.error().code << ": " << made.error().message;
-        EXPECT_FALSE(made.error().message.empty() || made.error().hint.empty());
-    }
+    Tally tally;
+    const int count = how_many(160);
+    for (int i = 0; i < count; ++i)
+        try_case(i, all, tally);
+    // These failed once: an empty cut, walls that meet in a line on the face, an opening through nothing.
+    for (const int i : {529, 1626, 2365})
+        if (i >= count) try_case(i, all, tally);
     for (const auto& [what, times] : tally) {
         std::string key = what;
         std::ranges::replace_if(key, [](char c) { return !std::isalnum(static_cast<unsigned char>(c)); }, '_');
