@@ -111,6 +111,11 @@ private:
     std::vector<Vec3> poles_;
 };
 
+Error beyond_the_middle() {
+    return {"imprint.depth", "The mark could not be made: so far below its face there is no surface parallel to it.",
+            "Make it shallower, or move it to where the face is flatter."};
+}
+
 } // namespace
 
 Result<ParallelSurface> ParallelSurface::at(const Site& site, double height) {
@@ -122,11 +127,11 @@ Result<ParallelSurface> ParallelSurface::at(const Site& site, double height) {
     const auto away = [value](const gp_Ax3& axes) { return axes.Direct() ? value : -value; };
     if (const auto sphere = Handle(Geom_SphericalSurface)::DownCast(face.surface); !sphere.IsNull()) {
         const double radius = sphere->Radius() + away(sphere->Position());
-        if (radius <= 0) return failed("it reaches the middle of its face");
+        if (radius <= 0) return std::unexpected(beyond_the_middle());
         out.exact_.surface = new Geom_SphericalSurface(sphere->Position(), radius);
     } else if (const auto torus = Handle(Geom_ToroidalSurface)::DownCast(face.surface); !torus.IsNull()) {
         const double minor = torus->MinorRadius() + away(torus->Position());
-        if (minor <= 0) return failed("it reaches the middle of its face");
+        if (minor <= 0) return std::unexpected(beyond_the_middle());
         out.exact_.surface = new Geom_ToroidalSurface(torus->Position(), torus->MajorRadius(), minor);
     } else if (face.surface->Continuity() == GeomAbs_C0) {
         out.exact_.surface.Nullify();

@@ -13,6 +13,9 @@ namespace {
 constexpr double widest_gap = 6; // mm: what is wider is no gap between strokes
 constexpr double give = 0.15;    // mm that a stroke may lie beside its plan
 constexpr float half = 0.5F;
+/// Of the strokes' length by the letter's size: the opening in a P has twice as much. A notch of less than that is
+/// nothing that a reader looks for.
+constexpr double least_opening = 4e-4;
 
 /// The middle lines of what is marked: where the distance to its edge has no clear slope. What runs into a corner of
 /// more than some 40 degrees has one and does not count: no line reaches in there, and nobody misses it.
@@ -95,6 +98,7 @@ public:
                 if (rightness < worst) worst = rightness, worst_at = grid.middle(x, y);
             }
         out.strokes = strokes.mean();
+        gaps.make_up_to(least_opening * strokes.count * std::max(box.width(), box.height()));
         out.gaps = gaps.mean();
         out.depth = depth.mean();
         out.overlap = either > 0 ? both / either : 1;
@@ -106,6 +110,10 @@ private:
     struct Sum {
         double sum = 0, count = 0;
         void add(double value, double weight = 1) { sum += value * weight, count += weight; }
+        /// With ones.
+        void make_up_to(double least) {
+            if (count < least) add(1, least - count);
+        }
         [[nodiscard]] double mean() const { return count > 0 ? sum / count : 1; }
     };
     [[nodiscard]] std::vector<char> mask(bool covered) const {

@@ -55,16 +55,20 @@ double volume_under(const TopoDS_Shape& face, const gp_Pnt& about) {
     return BRepGProp_Vinert(integrand, domain, about, good).Mass();
 }
 
+bool is_mark(const part::Face& face, std::string_view name) {
+    return name.empty() ? !face.mark.empty() : face.name == name;
+}
+
 } // namespace
 
-double pocket_volume(const part::Part& marked, int body) {
+double pocket_volume(const part::Part& marked, int body, std::string_view name) {
     TopTools_IndexedMapOfShape of_mark;
     std::vector<TopoDS_Face> walls, rest;
     for (const part::Face& face : marked.faces()) {
         if (face.body != body) continue;
         const TopoDS_Face& shape = part::face_shape(marked, face.index);
-        (face.mark.empty() ? rest : walls).push_back(shape);
-        if (!face.mark.empty()) TopExp::MapShapes(shape, TopAbs_EDGE, of_mark);
+        (is_mark(face, name) ? walls : rest).push_back(shape);
+        if (is_mark(face, name)) TopExp::MapShapes(shape, TopAbs_EDGE, of_mark);
     }
     std::vector<Rim> outer, holes;
     for (const TopoDS_Face& face : rest)
@@ -100,10 +104,10 @@ double pocket_volume(const part::Part& marked, int body) {
     return volume;
 }
 
-double volume_over_mark(const part::Part& marked, int body, Vec3 about) {
+double volume_over_mark(const part::Part& marked, int body, Vec3 about, std::string_view name) {
     double volume = 0;
     for (const part::Face& face : marked.faces())
-        if (face.body == body && !face.mark.empty())
+        if (face.body == body && is_mark(face, name))
             volume += volume_under(part::face_shape(marked, face.index), gp_Pnt(about.x, about.y, about.z));
     return volume;
 }

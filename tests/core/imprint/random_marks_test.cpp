@@ -2,6 +2,7 @@
 
 // Any outline, any place, any mode: a sound solid or a plain refusal, never a faulty solid.
 
+#include "tests/core/imprint/round_trip.h"
 #include "tests/core/imprint/shapes.h"
 
 #include <BRepAlgoAPI_Cut.hxx>
@@ -14,19 +15,12 @@
 #include <TopExp_Explorer.hxx>
 #include <gtest/gtest.h>
 
-#include <cstdlib>
 #include <iostream>
 #include <map>
 #include <random>
 
 namespace touchmark::test {
 namespace {
-
-/// 10,000 in a long run.
-int how_many(int quick) {
-    const char* wanted = std::getenv("TOUCHMARK_LONG_RUN");
-    return wanted && *wanted ? 10'000 : quick;
-}
 
 TopoDS_Shape solid_of(const TopoDS_Shape& shape) {
     return TopExp_Explorer(shape, TopAbs_SOLID).Current();
@@ -150,7 +144,7 @@ void try_case(int i, const std::vector<part::PartPtr>& all, Tally& tally) {
 TEST(RandomMarks, GiveASoundSolidOrAPlainRefusal) {
     const std::vector<part::PartPtr> all = parts();
     Tally tally;
-    const int count = how_many(160);
+    const int count = long_run() ? 10'000 : 160;
     for (int i = 0; i < count; ++i)
         try_case(i, all, tally);
     // These failed once: an empty cut, walls that meet in a line on the face, an opening through nothing.

@@ -95,6 +95,30 @@ TEST(Fidelity, OnTheTopACutBeatsWhatIsRaised) {
               mean_figure(figures(letters, {.mode = Mode::raise, .zone = Zone::top})));
 }
 
+TEST(Fidelity, TheNotchOfAOneIsNoOpeningWhereverItsLayersLie) {
+    const content::Drawn one = drawn("1", 5, 700);
+    for (double first = 0; first < 0.2; first += 0.01) {
+        const Fidelity figure = figures(one, {.first_layer_at = Mm(first)}).front();
+        EXPECT_GE(figure.gaps, 0.9) << first;
+        EXPECT_GE(figure.figure(), reads_from) << first;
+    }
+}
+
+TEST(Fidelity, AClosedCounterIsMissedHoweverSmall) {
+    Printed closed;
+    for (const double height : {1.5, 3.0, 6.0}) {
+        const content::Drawn letter = drawn("P", height, 700);
+        closed = simulate(letter.outline, {}, profile(), Progress()).value();
+        // As planned, but for the counter.
+        for (std::size_t i = 0; i < closed.relief.values.size(); ++i)
+            closed.relief.values[i] = static_cast<float>(-closed.depth) * closed.ideal.values[i];
+        const Box2 box = letter.pieces.front().extent;
+        EXPECT_GT(fidelity_of(closed, std::span(&box, 1)).front().gaps, 0.95) << height;
+        std::ranges::fill(closed.relief.values, static_cast<float>(-closed.depth));
+        EXPECT_LT(fidelity_of(closed, std::span(&box, 1)).front().gaps, 0.5) << height;
+    }
+}
+
 TEST(Fidelity, SaysWhereMostIsMissing) {
     const geometry::Outline bars{{bar({-3, -3}, {-2, 3}), bar({2, -3}, {2.2, 3})}}; // the right one is too thin
     const auto box = geometry::bounds(bars);
