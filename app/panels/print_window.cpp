@@ -153,9 +153,10 @@ void PrintWindow::build_controls() {
     look_ = new Combo(look_row_);
     look_->setAccessibleName(tr("Light"));
     look_->setSizeAdjustPolicy(QComboBox::AdjustToContents);
-    look_said_ = new QLabel(look_row_);
+    look_->setSizePolicy(QSizePolicy::Fixed, QSizePolicy::Fixed);
+    look_said_ = wrapping_label(look_row_); // what a reader of print reads may be long
     look_layout->addWidget(new QLabel(tr("In"), look_row_));
-    look_layout->addWidget(look_);
+    look_layout->addWidget(look_, 0, Qt::AlignTop);
     look_layout->addWidget(look_said_, 1);
     connect(look_, &QComboBox::currentIndexChanged, this, [this] {
         if (tabs_->currentIndex() == Tab::looks) show_look();

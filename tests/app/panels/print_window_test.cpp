@@ -5,6 +5,7 @@
 #include "tests/app/session/opened.h"
 #include "tests/app/support/application.h"
 
+#include <QComboBox>
 #include <QSlider>
 #include <QTabBar>
 #include <QTableWidget>
@@ -62,6 +63,13 @@ TEST_F(PrintWindowOnDemo, EveryLayerCanBeLookedAt) {
     const QImage lowest = picture();
     slider->setValue(slider->maximum() / 2);
     EXPECT_NE(picture(), lowest);
+}
+
+TEST_F(PrintWindowOnDemo, TheLightCanBeChosen) {
+    window.findChild<QTabBar*>()->setCurrentIndex(2);
+    auto* light = window.findChild<QComboBox*>();
+    ASSERT_TRUE(test::wait_until([&] { return light->isVisible() && light->count() > 1; }));
+    EXPECT_TRUE(test::wait_until([&] { return light->width() >= light->sizeHint().width(); }));
 }
 
 TEST_F(PrintWindowOnDemo, FollowsAnEdit) {
