@@ -6,6 +6,7 @@
 #include "core/deliver/changes.h"
 #include "core/deliver/reference_step.h"
 
+#include <algorithm>
 #include <chrono>
 
 namespace touchmark::deliver {
@@ -33,6 +34,14 @@ bool worth_another_way(const Error& error) {
     return error.code == not_appendable_code || error.code == "deliver.verify" || error.code == "deliver.write";
 }
 
+/// Then curves in parameters are worth their room: a reader that has to find them is off by micrometres.
+bool marked_on_curved(const part::Part& part) {
+    using enum part::FaceKind;
+    return std::ranges::any_of(part.faces(), [](const part::Face& face) {
+        return !face.mark.empty() && (face.kind == sphere || face.kind == torus || face.kind == freeform);
+    });
+}
+
 } // namespace
 
 std::string_view key_of(StepRoute route) {
@@ -47,9 +56,12 @@ Result<StepReport> write_step(const part::Part& part, const std::filesystem::pat
         if (report || !worth_another_way(report.error())) return report;
         reason = report.error().message;
     }
-    Result<StepReport> report = attempt(part, target, options, ParameterCurves::omitted, reader, progress);
+    const bool curved = marked_on_curved(part);
+    const auto first = curved ? ParameterCurves::written : ParameterCurves::omitted;
+    const auto then = curved ? ParameterCurves::omitted : ParameterCurves::written;
+    Result<StepReport> report = attempt(part, target, options, first, reader, progress);
     if (!report && report.error().code == "deliver.verify")
-        report = attempt(part, target, options, ParameterCurves::written, reader, progress);
+        report = attempt(part, target, options, then, reader, progress);
     if (report) report->reason = std::move(reason);
     return report;
 }

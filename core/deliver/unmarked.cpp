@@ -77,11 +77,16 @@ PlacedCurve placed_curve(const TopoDS_Shape& edge) {
     return out;
 }
 
+Handle(Geom_Surface) untrimmed(Handle(Geom_Surface) surface) {
+    while (const auto trimmed = Handle(Geom_RectangularTrimmedSurface)::DownCast(surface))
+        surface = trimmed->BasisSurface();
+    return surface;
+}
+
 PlacedSurface placed_surface(const TopoDS_Shape& face) {
     PlacedSurface out;
     out.surface = BRep_Tool::Surface(TopoDS::Face(face), out.location);
-    while (const auto trimmed = Handle(Geom_RectangularTrimmedSurface)::DownCast(out.surface))
-        out.surface = trimmed->BasisSurface();
+    out.surface = untrimmed(out.surface);
     return out;
 }
 

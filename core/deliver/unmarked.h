@@ -25,6 +25,7 @@ struct PlacedSurface {
     Handle(Geom_Surface) surface; ///< not trimmed
     TopLoc_Location location;
 };
+[[nodiscard]] Handle(Geom_Surface) untrimmed(Handle(Geom_Surface) surface);
 [[nodiscard]] PlacedCurve placed_curve(const TopoDS_Shape& edge);
 [[nodiscard]] PlacedSurface placed_surface(const TopoDS_Shape& face);
 

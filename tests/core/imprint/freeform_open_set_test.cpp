@@ -61,11 +61,10 @@ void try_mark(const part::PartPtr& part, const imprint::Footprint& mark, imprint
     }
     ++(direct ? tally.direct : tally.general);
     if (!read_back) return;
-    // The reader finds the curves on freeform surfaces anew, to some micrometres.
     const part::PartPtr back = round_trip(part, *marked->part);
     const Vec3 about = mark.map->point(mark.map->chart()->anchorage().at);
     const double was = volume_over_mark(*marked->part, body, about);
-    EXPECT_TRUE(back && std::abs(volume_over_mark(*back, body, about, "mark") - was) < 1e-4 * std::abs(change))
+    EXPECT_TRUE(back && std::abs(volume_over_mark(*back, body, about, "mark") - was) < 1e-6 * std::abs(change))
         << "face " << mark.map->face() << " " << key_of(mark.mode) << " read back";
 }
 
