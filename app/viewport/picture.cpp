@@ -5,11 +5,14 @@
 #include "app/viewport/pixel_buffer.h"
 #include "app/viewport/scene.h"
 #include "core/base/atomic_file.h"
+#include "core/imprint/clearance.h"
+#include "core/imprint/material_along.h"
 #include "core/pipeline/footprint.h"
 
 #include <QBuffer>
 
 #include <algorithm>
+#include <cmath>
 
 namespace touchmark::viewport {
 namespace {
@@ -28,11 +31,35 @@ std::vector<MarkShape> hidden_marks(const pipeline::Evaluation& evaluation) {
     return shapes;
 }
 
-/// Out of the face where its mark is: a round face looks elsewhere in its middle.
-Vec3 outward(const part::Face& face, const pipeline::Evaluation& evaluation) {
-    for (const pipeline::MarkEvaluation& mark : evaluation.marks)
-        if (mark.map && mark.map->face() == face.index && !mark.placed.empty())
-            return mark.map->normal(geometry::bounds(mark.placed).centre());
+/// Whether nothing of the part is in the way.
+bool is_clear(const part::Part& part, const imprint::Obstacles& obstacles, Vec3 from, Vec3 way) {
+    for (std::size_t body = 0; body < part.bodies().size(); ++body)
+        if (imprint::material_along(obstacles.mesh_of(static_cast<int>(body)), from, way) > 0) return false;
+    return true;
+}
+
+/// From where the face is seen best: straight over its mark, for a round face looks elsewhere in its middle; leaning
+/// over as little as it takes where the part itself is in the way, as in a bore.
+Vec3 outward(const part::Part& part, const part::Face& face, const pipeline::Evaluation& evaluation) {
+    for (std::size_t i = 0; i < evaluation.marks.size(); ++i) {
+        const pipeline::MarkEvaluation& mark = evaluation.marks[i];
+        if (!mark.map || mark.map->face() != face.index || mark.placed.empty()) continue;
+        const Vec2 at = geometry::bounds(mark.placed).centre();
+        const Vec3 normal = mark.map->normal(at), x = mark.map->x_direction(at), y = cross(normal, x);
+        const auto obstacles = imprint::Obstacles::of(part, part::Deflection{}, Progress());
+        if (!obstacles) return normal;
+        const job::Mark& own = evaluation.job.marks[i];
+        const double over = (own.mode == Mode::raise ? own.depth.value : 0) + 0.05;
+        const Vec3 from = mark.map->point(at) + normal * over;
+        for (const double lean : {0.0, 20.0, 40.0, 55.0, 65.0, 75.0})
+            for (double turn = 0; turn < 360; turn += 30) {
+                const double tilt = Degrees(lean).radians(), about = Degrees(turn).radians();
+                const Vec3 aside = x * std::cos(about) + y * std::sin(about);
+                const Vec3 way = normal * std::cos(tilt) + aside * std::sin(tilt);
+                if (is_clear(part, **obstacles, from, way)) return way;
+            }
+        return normal;
+    }
     return face.frame.z;
 }
 
@@ -46,7 +73,7 @@ Camera camera_for(const part::Part& part, const Scene& scene, const pipeline::Ev
     const bool whole = options.face < 0 || options.face >= static_cast<int>(part.faces().size());
     if (whole) return fitted(camera, scene.box(), aspect);
     const part::Face& face = part.faces()[static_cast<std::size_t>(options.face)];
-    camera = facing(camera, placement.direction(outward(face, evaluation)));
+    camera = facing(camera, placement.direction(outward(part, face, evaluation)));
     Box3 box;
     for (int corner = 0; corner < 8; ++corner)
         box.add(placement({(corner & 1) != 0 ? face.box.low.x : face.box.high.x,

@@ -258,6 +258,19 @@ TEST(Cli, WritesAPictureOfTheMarkedPart) {
     EXPECT_TRUE(bytes.starts_with("\x89PNG\r\n\x1a\n")); // PNG specification, 5.2
 }
 
+TEST(Cli, ThePictureShowsAMarkInABore) {
+    const fs::path folder = scratch_folder();
+    std::set<std::string> pictures;
+    for (const char* text : {"R", "M"}) {
+        const Answer answer =
+            touchmark_cli({"mark", open_part("io1-cm-214.stp"), "--face", "2", "--text", text, "--height", "8", "--at",
+                           "0,14", "--picture", folder / "bore.png", "-o", folder / "bore.step"});
+        ASSERT_LE(answer.exit, 1) << answer.err;
+        pictures.insert(read_text(folder / "bore.png").value());
+    }
+    EXPECT_EQ(pictures.size(), 2u); // the part hides either letter from whoever looks straight at the wall
+}
+
 TEST(Cli, HelpListsEveryCommandAndOption) {
     const Answer help = touchmark_cli({"--help"});
     EXPECT_EQ(help.exit, 0);
