@@ -28,9 +28,16 @@ using namespace touchmark;
 constexpr std::string_view demo = "sensor-bracket.step";
 std::shared_ptr<part::Reader> reader;
 
-/// A real part in view with 40 characters on its largest flat face.
+/// A part, and on which kind of its faces the mark lies.
+struct Case {
+    const char* file;
+    part::FaceKind kind = part::FaceKind::plane;
+};
+
+/// A real part in view with 40 characters on its largest face of a kind.
 struct Bench {
-    explicit Bench(const char* file) {
+    explicit Bench(const Case& of) {
+        const char* file = of.file;
         const std::filesystem::path path = std::string_view(file) == demo
                                                ? std::filesystem::path(TOUCHMARK_RESOURCES) / "demo" / demo
                                                : test::open_part(file);
@@ -46,10 +53,10 @@ struct Bench {
         camera.elevation = 0.45;
         camera = viewport::fitted(camera, scene.box(), 1.6);
 
-        std::vector<const part::Face*> flat;
+        std::vector<const part::Face*> faces;
         for (const part::Face& face : (*part)->faces())
-            if (face.kind == part::FaceKind::plane) flat.push_back(&face);
-        const auto largest = std::ranges::max_element(flat, {}, &part::Face::area_mm2);
+            if (face.kind == of.kind) faces.push_back(&face);
+        const auto largest = std::ranges::max_element(faces, {}, &part::Face::area_mm2);
         footprint.map = surface::map_face(**part, (*largest)->index).value();
         const auto fonts = content::FontLibrary::system().value();
         const content::Text words{.text = "The quick brown fox jumps over lazy dogs"};
@@ -77,16 +84,16 @@ struct Bench {
     std::size_t triangles = 0;
 };
 
-Bench& bench_of(const std::string& file) {
+Bench& bench_of(const Case& of) {
     static std::map<std::string, std::unique_ptr<Bench>> benches;
-    auto& bench = benches[file];
-    if (!bench) bench = std::make_unique<Bench>(file.c_str());
+    auto& bench = benches[of.file];
+    if (!bench) bench = std::make_unique<Bench>(of);
     return *bench;
 }
 
 /// The scene with no mark, drawn as while the view is turned.
-void bare_frame(benchmark::State& state, const char* file) {
-    Bench& bench = bench_of(file);
+void bare_frame(benchmark::State& state, const Case& of) {
+    Bench& bench = bench_of(of);
     bench.scene.set_marks({});
     bench.buffer.host().set_base_kept(false);
     bench.frame();
@@ -96,8 +103,8 @@ void bare_frame(benchmark::State& state, const char* file) {
 }
 
 /// The same over a kept base: what a drag would cost if it showed nothing.
-void kept_frame(benchmark::State& state, const char* file) {
-    Bench& bench = bench_of(file);
+void kept_frame(benchmark::State& state, const Case& of) {
+    Bench& bench = bench_of(of);
     bench.scene.set_marks({});
     bench.buffer.host().set_base_kept(true);
     bench.frame();
@@ -106,8 +113,8 @@ void kept_frame(benchmark::State& state, const char* file) {
     bench.buffer.host().set_base_kept(false);
 }
 
-void still_frame(benchmark::State& state, const char* file) {
-    Bench& bench = bench_of(file);
+void still_frame(benchmark::State& state, const Case& of) {
+    Bench& bench = bench_of(of);
     bench.buffer.host().set_base_kept(false);
     bench.scene.set_marks({bench.mark_at(0)});
     bench.frame();
@@ -118,8 +125,8 @@ void still_frame(benchmark::State& state, const char* file) {
 }
 
 /// A step of the hand: the relief at a new place, drawn over the kept base.
-void dragged_frame(benchmark::State& state, const char* file) {
-    Bench& bench = bench_of(file);
+void dragged_frame(benchmark::State& state, const Case& of) {
+    Bench& bench = bench_of(of);
     bench.buffer.host().set_base_kept(true);
     bench.scene.set_marks({bench.mark_at(0)});
     bench.frame();
@@ -133,8 +140,8 @@ void dragged_frame(benchmark::State& state, const char* file) {
 }
 
 /// Of that, the relief alone.
-void relief_alone(benchmark::State& state, const char* file) {
-    Bench& bench = bench_of(file);
+void relief_alone(benchmark::State& state, const Case& of) {
+    Bench& bench = bench_of(of);
     double along = 0;
     for (auto _ : state)
         benchmark::DoNotOptimize(bench.mark_at(along += 0.1));
@@ -149,24 +156,18 @@ int main(int argc, char** argv) {
         return 1;
     }
     reader = *started;
-    for (const char* file : {demo.data(), "as1-oc-214.stp", "frame.step"}) {
-        const std::string name = file;
-        benchmark::RegisterBenchmark((name + "/bare_frame").c_str(), bare_frame, file)
-            ->Unit(benchmark::kMillisecond)
-            ->UseRealTime();
-        benchmark::RegisterBenchmark((name + "/dragged_frame").c_str(), dragged_frame, file)
-            ->Unit(benchmark::kMillisecond)
-            ->UseRealTime();
-        benchmark::RegisterBenchmark((name + "/kept_frame").c_str(), kept_frame, file)
-            ->Unit(benchmark::kMillisecond)
-            ->UseRealTime();
-        benchmark::RegisterBenchmark((name + "/still_frame").c_str(), still_frame, file)
-            ->Unit(benchmark::kMillisecond)
-            ->UseRealTime();
-        benchmark::RegisterBenchmark((name + "/relief_alone").c_str(), relief_alone, file)
-            ->Unit(benchmark::kMillisecond)
-            ->UseRealTime();
-    }
+    const std::pair<const char*, void (*)(benchmark::State&, const Case&)> measured[] = {
+        {"bare_frame", bare_frame},   {"dragged_frame", dragged_frame}, {"kept_frame", kept_frame},
+        {"still_frame", still_frame}, {"relief_alone", relief_alone},
+    };
+    for (const Case& of : {Case{demo.data()}, Case{"as1-oc-214.stp"}, Case{"frame.step"},
+                           Case{"sg1-c5-214.stp", part::FaceKind::cylinder}})
+        for (const auto& [name, run] : measured) {
+            const std::string where = std::string(of.file) + ", " + std::string(part::key_of(of.kind)) + "/" + name;
+            benchmark::RegisterBenchmark(where.c_str(), [run, of](benchmark::State& state) { run(state, of); })
+                ->Unit(benchmark::kMillisecond)
+                ->UseRealTime();
+        }
     benchmark::Initialize(&argc, argv);
     benchmark::RunSpecifiedBenchmarks();
     return 0;
