@@ -61,11 +61,16 @@ void try_mark(const part::PartPtr& part, const imprint::Footprint& mark, imprint
     }
     ++(direct ? tally.direct : tally.general);
     if (!read_back) return;
-    const part::PartPtr back = round_trip(part, *marked->part);
+    const auto [back, appended] = round_trip(part, *marked->part);
+    ASSERT_TRUE(back);
     const Vec3 about = mark.map->point(mark.map->chart()->anchorage().at);
-    const double was = volume_over_mark(*marked->part, body, about);
-    EXPECT_TRUE(back && std::abs(volume_over_mark(*back, body, about, "mark") - was) < 1e-6 * std::abs(change))
-        << "face " << mark.map->face() << " " << key_of(mark.mode) << " read back";
+    const double was = volume_over_mark(*marked->part, body, about), now = volume_over_mark(*back, body, about, "mark");
+    // What OpenCASCADE writes whole, from a BREP file, comes back with curves on a torus that it has found anew.
+    EXPECT_NEAR((now - was) / change, 0,
+                !appended ? 3e-5
+                : direct  ? 1e-6
+                          : 1e-5)
+        << "face " << mark.map->face() << " " << key_of(mark.mode) << (direct ? " direct" : " general") << " read back";
 }
 
 class FreeformFile : public testing::TestWithParam<const char*> {};

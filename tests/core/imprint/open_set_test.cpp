@@ -116,7 +116,7 @@ void try_mark(const part::PartPtr& part, const imprint::Footprint& mark, Tally& 
               part->bodies().size() + (mark.mode == Mode::inlay ? mark.outline.regions.size() : 0));
     ++tally.made;
     if (!long_run()) return;
-    const part::PartPtr back = round_trip(part, *marked->part);
+    const part::PartPtr back = round_trip(part, *marked->part).part;
     const bool in_one_face = mark.mode == Mode::engrave || mark.mode == Mode::raise;
     if (back && direct && in_one_face && !crosses_a_seam(mark)) {
         EXPECT_NEAR(pocket_volume(*back, part->faces()[static_cast<std::size_t>(mark.map->face())].body, "mark") /

@@ -17,17 +17,17 @@ bool long_run() {
     return wanted && *wanted;
 }
 
-part::PartPtr round_trip(const part::PartPtr& unmarked, const part::Part& marked) {
+RoundTrip round_trip(const part::PartPtr& unmarked, const part::Part& marked) {
     static const auto store = std::make_shared<deliver::StepStore>();
     const ScratchFolder folder;
     const deliver::StepOptions options{.unmarked = unmarked, .store = store};
     const auto report = deliver::write_step(marked, folder / "marked.step", options, reader(), Progress());
     EXPECT_TRUE(report) << report.error().message;
-    if (!report) return nullptr;
+    if (!report) return {};
     part::PartPtr back = read_part(folder / "marked.step");
     const Status same = deliver::same_part(marked, *back, {});
     EXPECT_TRUE(same) << same.error().message;
-    return back;
+    return {std::move(back), report->route == deliver::StepRoute::appended};
 }
 
 } // namespace touchmark::test
