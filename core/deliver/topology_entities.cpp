@@ -9,6 +9,7 @@
 #include <Geom_BSplineSurface.hxx>
 #include <Geom_BezierSurface.hxx>
 #include <Geom_OffsetSurface.hxx>
+#include <Geom_Plane.hxx>
 #include <Geom_SphericalSurface.hxx>
 #include <Geom_ToroidalSurface.hxx>
 #include <TopExp.hxx>
@@ -120,8 +121,9 @@ int TopologyEntities::with_parameters(const TopoDS_Edge& edge, int curve) {
     int count = 0;
     const auto& stored = *static_cast<const BRep_TEdge*>(edge.TShape().get());
     for (BRep_ListIteratorOfListOfCurveRepresentation item(stored.Curves()); item.More(); item.Next()) {
-        const auto on = Handle(BRep_CurveOnSurface)::DownCast(item.Value());
-        if (on.IsNull() || on->IsCurveOnClosedSurface()) continue;
+        if (!item.Value()->IsCurveOnSurface() || item.Value()->IsCurveOnClosedSurface()) continue;
+        const auto* on = static_cast<const BRep_CurveOnSurface*>(item.Value().get());
+        if (on->Surface()->IsKind(STANDARD_TYPE(Geom_Plane))) continue; // most are
         const Handle(Geom_Surface) bare = untrimmed(on->Surface());
         if (!is_searched_for_parameters(bare)) continue;
         if (!keeps_within(bare, *on->PCurve(), on->First(), on->Last())) return curve;

@@ -4,6 +4,7 @@
 #include "core/imprint/flat_walls.h"
 #include "core/imprint/freeform_walls.h"
 #include "core/imprint/round_walls.h"
+#include "core/imprint/scars.h"
 #include "core/imprint/shaped_walls.h"
 #include "core/part/guard.h"
 
@@ -118,6 +119,7 @@ Result<Boolean> attempt(const TopoDS_Shape& solid, const Site& site, std::span<c
         left.push_back(found.Current());
     if (left.size() != 1) return failed("it would leave " + std::to_string(left.size()) + " bodies");
     out.solid = left[0];
+    remove_scars(out.solid, solid, out.history);
     const PieceFinder pieces(out.solid, out.history);
     for (const TopoDS_Shape& tool : tools)
         for (TopExp_Explorer face(tool, TopAbs_FACE); face.More(); face.Next())

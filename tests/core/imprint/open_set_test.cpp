@@ -108,7 +108,7 @@ void try_mark(const part::PartPtr& part, const imprint::Footprint& mark, Tally& 
         << "face " << mark.map->face() << " " << key_of(mark.mode) << " " << is.volume;
     EXPECT_NEAR(marked->marks[0].volume_change_mm3 / expected, 1, direct ? 1e-9 : 1e-5) << "face " << mark.map->face();
     EXPECT_TRUE(is.valid) << "face " << mark.map->face() << " " << key_of(mark.mode);
-    EXPECT_TRUE(is.closed) << "face " << mark.map->face();
+    EXPECT_TRUE(is.closed) << "face " << mark.map->face() << " " << key_of(mark.mode);
     EXPECT_EQ(is.more_solids, 0);
     const int regions = static_cast<int>(mark.outline.regions.size());
     EXPECT_EQ(is.more_shells, mark.mode == Mode::hidden ? regions : 0);
@@ -175,6 +175,14 @@ TEST_P(EveryFile, TakesMarksOnItsFlatFacesInEveryMode) {
     RecordProperty("refused", tally.too_thin + tally.blocked);
     RecordProperty("through_made", through.made);
     RecordProperty("through_refused", through.too_thin + through.blocked);
+}
+
+TEST(OpenSet, AnOpeningThroughTheWallLeavesNoScarsInOtherFaces) {
+    const part::PartPtr part = open_any("Bottom.brep");
+    const surface::FaceMapPtr map = surface::map_face(*part, 0).value();
+    Tally tally;
+    try_mark(part, {"mark", map, without_counters(lettering(8, 9.8, 4.8)), Mode::through, Mm(0.3), {}}, tally);
+    EXPECT_EQ(tally.made, 1);
 }
 
 TEST_P(EveryFile, TakesMarksOnItsRoundFacesInEveryMode) {
