@@ -25,7 +25,7 @@ struct Boolean {
     TopoDS_Shape solid;
     std::vector<TopoDS_Shape> removed; ///< solids: what was cut out
     std::vector<TopoDS_Face> made;     ///< of the mark
-    double volume_change = 0;          ///< measured on what tool and solid have in common
+    double volume_change = 0;          ///< held against what tool and solid have in common
     Handle(BRepTools_History) history;
 };
 

@@ -91,22 +91,24 @@ void try_mark(const part::PartPtr& part, const imprint::Footprint& mark, Tally& 
     const Difference is =
         difference(*part, *marked->part, part->faces()[static_cast<std::size_t>(mark.map->face())].body);
     const bool direct = marked->marks[0].route == imprint::Route::direct;
-    double tolerance = direct ? 1e-6 : 1e-5;
+    // Where a boolean cuts a round face, its curves lie some nanometres beside the true ones.
+    double tolerance = direct ? 1e-6 : mark.map->unrolling() ? 5e-5 : 1e-5;
     // A flat far side that the file stores as a spline is a plane now, bounded by its edges and no longer by their
     // curves in the spline's parameters; the two differ by some 1e-7 of its area.
     if (direct && mark.mode == Mode::through) tolerance = std::max(tolerance, far_noise(*part, mark, expected));
     double volume = is.volume;
     if (direct && is_spline(mark)) {
-        // OpenCASCADE integrates over what is left of a spline to some 1e-6 of that; over the mark alone, where that
+        // OpenCASCADE integrates over what is left of a spline to some 1e-6 of that face; over the mark alone, where it
         // does not lie across a seam, it is far better.
         if (crosses_a_seam(mark))
-            tolerance = 1e-5;
+            tolerance = 5e-5;
         else if (mark.mode != Mode::hidden && mark.mode != Mode::through)
             volume = pocket_volume(*marked->part, part->faces()[static_cast<std::size_t>(mark.map->face())].body);
     }
     EXPECT_NEAR(volume / expected, 1, tolerance)
         << "face " << mark.map->face() << " " << key_of(mark.mode) << " " << is.volume;
-    EXPECT_NEAR(marked->marks[0].volume_change_mm3 / expected, 1, direct ? 1e-9 : 1e-5) << "face " << mark.map->face();
+    EXPECT_NEAR(marked->marks[0].volume_change_mm3 / expected, 1, direct ? 1e-9 : tolerance)
+        << "face " << mark.map->face();
     EXPECT_TRUE(is.valid) << "face " << mark.map->face() << " " << key_of(mark.mode);
     EXPECT_TRUE(is.closed) << "face " << mark.map->face() << " " << key_of(mark.mode);
     EXPECT_EQ(is.more_solids, 0);
@@ -116,14 +118,16 @@ void try_mark(const part::PartPtr& part, const imprint::Footprint& mark, Tally& 
               part->bodies().size() + (mark.mode == Mode::inlay ? mark.outline.regions.size() : 0));
     ++tally.made;
     if (!long_run()) return;
-    const part::PartPtr back = round_trip(part, *marked->part).part;
-    const bool in_one_face = mark.mode == Mode::engrave || mark.mode == Mode::raise;
-    if (back && direct && in_one_face && !crosses_a_seam(mark)) {
-        EXPECT_NEAR(pocket_volume(*back, part->faces()[static_cast<std::size_t>(mark.map->face())].body, "mark") /
-                        expected,
-                    1, 1e-6)
-            << "face " << mark.map->face() << " " << key_of(mark.mode) << " read back";
-    }
+    const RoundTrip saved = round_trip(part, *marked->part);
+    ASSERT_TRUE(saved.part);
+    const int body = part->faces()[static_cast<std::size_t>(mark.map->face())].body;
+    const Vec3 about = mark.map->point(geometry::bounds(mark.outline).centre());
+    const double was = volume_over_mark(*marked->part, body, about),
+                 now = volume_over_mark(*saved.part, body, about, "mark");
+    // A reader finds some curves on splines anew.
+    EXPECT_NEAR((now - was) / expected, 0, !saved.appended || is_spline(mark) ? 5e-5 : tolerance)
+        << "face " << mark.map->face() << " " << key_of(mark.mode) << (direct ? " direct" : " general")
+        << (saved.appended ? " appended" : " written whole") << ", read back";
 }
 
 /// Without counters where they would fall out.
