@@ -4,9 +4,11 @@
 #include "tests/core/imprint/round_trip.h"
 #include "tests/core/imprint/shapes.h"
 
+#include <gtest/gtest.h>
+
 #include <algorithm>
 #include <cctype>
-#include <gtest/gtest.h>
+#include <iostream>
 #include <map>
 
 namespace touchmark::test {
@@ -105,6 +107,9 @@ TEST_P(FreeformFile, TakesMarksOnFacesThatCannotBeRolledOut) {
     RecordProperty("general", tally.general);
     for (const auto& [code, count] : tally.refused)
         RecordProperty(code, count);
+    if (long_run())
+        std::cout << tally.faces << " faces, " << tally.direct << " direct, " << tally.general << " general"
+                  << std::endl;
     EXPECT_TRUE(tally.faces == 0 || tally.direct + tally.general > 0);
 }
 

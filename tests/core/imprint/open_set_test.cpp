@@ -7,6 +7,7 @@
 #include <gtest/gtest.h>
 
 #include <algorithm>
+#include <iostream>
 #include <string_view>
 
 namespace touchmark::test {
@@ -130,6 +131,15 @@ void try_mark(const part::PartPtr& part, const imprint::Footprint& mark, Tally& 
         << (saved.appended ? " appended" : " written whole") << ", read back";
 }
 
+/// A long run says so at once, for it may be broken off.
+void record(const Tally& tally, const std::string& what = {}) {
+    testing::Test::RecordProperty(what + "made", tally.made);
+    testing::Test::RecordProperty(what + "refused", tally.too_thin + tally.blocked);
+    if (long_run())
+        std::cout << what << "made " << tally.made << ", refused " << tally.too_thin << " too thin, " << tally.blocked
+                  << " blocked" << std::endl;
+}
+
 /// Without counters where they would fall out.
 geometry::Outline for_mode(const geometry::Outline& outline, Mode mode) {
     return mode == Mode::through ? without_counters(outline) : outline;
@@ -175,10 +185,8 @@ TEST_P(EveryFile, TakesMarksOnItsFlatFacesInEveryMode) {
     const bool all_round = part->faces().size() < 30 || std::string_view(GetParam()) == "dm1-id-214.stp";
     EXPECT_TRUE(tally.made > 0 || all_round) << "no mark was made on " << GetParam();
     EXPECT_LT(tally.too_thin + tally.blocked, tally.made + 1);
-    RecordProperty("made", tally.made);
-    RecordProperty("refused", tally.too_thin + tally.blocked);
-    RecordProperty("through_made", through.made);
-    RecordProperty("through_refused", through.too_thin + through.blocked);
+    record(tally);
+    record(through, "through_");
 }
 
 TEST(OpenSet, AnOpeningThroughTheWallLeavesNoScarsInOtherFaces) {
@@ -206,8 +214,7 @@ TEST_P(EveryFile, TakesMarksOnItsRoundFacesInEveryMode) {
             if (mode == Mode::engrave && map->kind() == part::FaceKind::cylinder)
                 try_mark(part, {"mark", map, moved(outline, at + Vec2{0.37, 0.11}), mode, Mm(0.3), {}}, tally);
         }
-    RecordProperty("made", tally.made);
-    RecordProperty("refused", tally.too_thin + tally.blocked);
+    record(tally);
 }
 
 TEST_P(BooleanFile, TakesMarksByTheGeneralRouteWhereItIsForced) {
@@ -219,8 +226,7 @@ TEST_P(BooleanFile, TakesMarksByTheGeneralRouteWhereItIsForced) {
             for (const Mode mode : modes)
                 try_mark(part, {"mark", map, for_mode(outline, mode), mode, Mm(0.3), {}, Mm(0.2)}, tally,
                          imprint::RouteChoice::general);
-    RecordProperty("made", tally.made);
-    RecordProperty("refused", tally.too_thin + tally.blocked);
+    record(tally);
 }
 
 } // namespace
