@@ -67,11 +67,12 @@ void try_mark(const part::PartPtr& part, const imprint::Footprint& mark, imprint
     ASSERT_TRUE(back);
     const Vec3 about = mark.map->point(mark.map->chart()->anchorage().at);
     const double was = volume_over_mark(*marked->part, body, about), now = volume_over_mark(*back, body, about, "mark");
-    // What OpenCASCADE writes whole, from a BREP file, comes back with curves on a torus that it has found anew.
+    // On balls and tori, and in what OpenCASCADE writes whole, a reader finds some curves anew.
+    const bool kept = appended && mark.map->kind() == part::FaceKind::freeform;
     EXPECT_NEAR((now - was) / change, 0,
-                !appended ? 3e-5
-                : direct  ? 1e-6
-                          : 1e-5)
+                !kept    ? 5e-5
+                : direct ? 1e-6
+                         : 1e-5)
         << "face " << mark.map->face() << " " << key_of(mark.mode) << (direct ? " direct" : " general") << " read back";
 }
 
