@@ -163,7 +163,7 @@ double volume_gained(const TopoDS_Shape& before, const TopoDS_Shape& after) {
     return others(new_faces, old_faces) - others(old_faces, new_faces);
 }
 
-Status compare(const TopoDS_Shape& old, const TopoDS_Shape& now, double change, int more_shells) {
+Result<double> compare(const TopoDS_Shape& old, const TopoDS_Shape& now, double change, int more_shells) {
     const Balance before = balance_of(old), after = balance_of(now);
     if (after.solids != before.solids) return failed("it would leave " + std::to_string(after.solids) + " bodies");
     if (after.shells != before.shells + more_shells)
@@ -172,10 +172,10 @@ Status compare(const TopoDS_Shape& old, const TopoDS_Shape& now, double change, 
     if (before.volume > 0 && after.volume <= 0) return failed("the changed solid would be inside out");
     // Freeform faces that were cut anew are integrated afresh: some 1e-7 of the whole part.
     const double allowed = 1e-3 * std::abs(change) + 1e-7 * std::abs(before.volume);
-    if (std::abs(volume_gained(old, now) - change) > allowed)
-        return failed("the volume did not change by what the mark takes up");
+    const double gained = volume_gained(old, now);
+    if (std::abs(gained - change) > allowed) return failed("the volume did not change by what the mark takes up");
     if (before.valid && !after.valid) return failed("the changed solid would have faults in its geometry");
-    return {};
+    return gained;
 }
 
 } // namespace touchmark::imprint

@@ -33,8 +33,9 @@ struct Balance {
 [[nodiscard]] double volume_gained(const TopoDS_Shape& before, const TopoDS_Shape& after);
 
 /// After a boolean: as many solids, so many more shells, no new open edge, still positive, the volume changed by
-/// `change`, valid if it was. Errors: "imprint.failed".
-[[nodiscard]] Status compare(const TopoDS_Shape& before, const TopoDS_Shape& after, double change, int more_shells = 0);
+/// `change`, valid if it was. Returns volume_gained(): `change` may be a rough figure. Errors: "imprint.failed".
+[[nodiscard]] Result<double> compare(const TopoDS_Shape& before, const TopoDS_Shape& after, double change,
+                                     int more_shells = 0);
 
 [[nodiscard]] std::unexpected<Error> failed(std::string_view why);
 

@@ -129,10 +129,10 @@ Result<Boolean> attempt(const TopoDS_Shape& solid, const Site& site, std::span<c
         for (TopExp_Explorer piece(common.Shape(), TopAbs_SOLID); piece.More(); piece.Next())
             out.removed.push_back(piece.Current());
     const int hollows = prisms.more_shells > 0 ? static_cast<int>(regions.size()) : prisms.more_shells;
-    if (const Status good = compare(solid, out.solid, out.volume_change, hollows); !good)
-        return std::unexpected(good.error());
-    // That was the tools' own, good for some 1e-4 where they are splines; what has changed is known better.
-    out.volume_change = volume_gained(solid, out.solid);
+    const Result<double> gained = compare(solid, out.solid, out.volume_change, hollows);
+    if (!gained) return std::unexpected(gained.error());
+    // The tools' own is good for some 1e-4 where they are splines; what has changed is known better.
+    out.volume_change = *gained;
     return out;
 }
 

@@ -5,6 +5,7 @@
 
 #include "core/imprint/clearance.h"
 #include "core/surface/unrolling.h"
+#include "tests/core/imprint/round_trip.h"
 #include "tests/core/imprint/shapes.h"
 #include "tests/support/reader.h"
 #include "tests/support/solid_check.h"
@@ -21,7 +22,6 @@
 #include <TopoDS.hxx>
 #include <gtest/gtest.h>
 
-#include <cstdlib>
 #include <filesystem>
 #include <numbers>
 #include <random>
@@ -345,8 +345,7 @@ TEST(Joined, RealPartsTakeMarksAcrossEdgesWithinASurface) {
 }
 
 TEST(Joined, RandomMarksAreSoundOrRefusedPlainly) {
-    const char* many = std::getenv("TOUCHMARK_LONG_RUN");
-    const int count = many && *many ? 2000 : 28;
+    const int count = long_run() ? 2000 : 28;
     std::mt19937 random(20240517);
     const auto between = [&](double low, double high) { return std::uniform_real_distribution(low, high)(random); };
     const std::vector<Body> all = bodies();

@@ -6,6 +6,7 @@
 #include "core/imprint/round_walls.h"
 #include "core/imprint/shell_edit.h"
 #include "core/part/vectors.h"
+#include "tests/core/imprint/round_trip.h"
 #include "tests/core/imprint/shapes.h"
 
 #include <BRepCheck_Analyzer.hxx>
@@ -21,7 +22,6 @@
 #include <TopoDS.hxx>
 #include <gtest/gtest.h>
 
-#include <cstdlib>
 #include <random>
 
 namespace touchmark::test {
@@ -31,8 +31,7 @@ using imprint::fault_of;
 
 /// 1,000 in a long run.
 int how_many(int quick) {
-    const char* wanted = std::getenv("TOUCHMARK_LONG_RUN");
-    return wanted && *wanted ? 1000 : quick;
+    return long_run() ? 1000 : quick;
 }
 
 TopTools_IndexedMapOfOrientedShape faces_of(const TopoDS_Shape& shape) {
