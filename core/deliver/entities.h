@@ -31,6 +31,7 @@ public:
 
     /// "12.5"
     [[nodiscard]] std::string length(double mm) const;
+    [[nodiscard]] double unit_mm() const { return unit_mm_; }
     [[nodiscard]] const std::string& text() const { return text_; }
     [[nodiscard]] int count() const { return last_ - first_; }
 

@@ -1,10 +1,6 @@
 // SPDX-License-Identifier: MIT
 #include "core/deliver/geometry_entities.h"
 
-#include <Geom2dConvert.hxx>
-#include <Geom2d_BSplineCurve.hxx>
-#include <Geom2d_BezierCurve.hxx>
-#include <Geom2d_Line.hxx>
 #include <GeomConvert.hxx>
 #include <Geom_BSplineCurve.hxx>
 #include <Geom_BSplineSurface.hxx>
@@ -20,7 +16,6 @@
 #include <Geom_SphericalSurface.hxx>
 #include <Geom_SurfaceOfLinearExtrusion.hxx>
 #include <Geom_ToroidalSurface.hxx>
-#include <gp_Lin2d.hxx>
 
 namespace touchmark::deliver {
 namespace {
@@ -60,33 +55,6 @@ int bezier_curve(Entities& out, const Geom_BezierCurve& curve) {
                    list_of(1, curve.NbPoles(), [&](int i) { return to(out.point(curve.Pole(i))); }) +
                    ",.UNSPECIFIED.," + std::string(truth(curve.IsClosed())) + ",.F.,(" + order + ',' + order +
                    "),(0.,1.),.UNSPECIFIED.)");
-}
-
-std::string parameters(double u, double v) {
-    return '(' + real(u) + ',' + real(v) + ')';
-}
-
-int parameter_point(Entities& out, const gp_Pnt2d& at) {
-    return out.shared("CARTESIAN_POINT(''," + parameters(at.X(), at.Y()) + ')');
-}
-
-int parameter_line(Entities& out, const gp_Lin2d& line) {
-    const gp_Dir2d& way = line.Direction();
-    const int direction = out.shared("DIRECTION(''," + parameters(way.X(), way.Y()) + ')');
-    const int vector = out.shared("VECTOR(''," + to(direction) + ",1.)");
-    return out.add("LINE(''," + to(parameter_point(out, line.Location())) + ',' + to(vector) + ')');
-}
-
-int parameter_bspline(Entities& out, const Geom2d_BSplineCurve& curve) {
-    if (curve.IsRational() || curve.IsPeriodic()) return 0;
-    TColStd_Array1OfInteger folds(1, curve.NbKnots());
-    TColStd_Array1OfReal knots(1, curve.NbKnots());
-    curve.Multiplicities(folds);
-    curve.Knots(knots);
-    return out.add("B_SPLINE_CURVE_WITH_KNOTS(''," + std::to_string(curve.Degree()) + ',' +
-                   list_of(1, curve.NbPoles(), [&](int i) { return to(parameter_point(out, curve.Pole(i))); }) +
-                   ",.UNSPECIFIED.," + std::string(truth(curve.IsClosed())) + ",.F.," + integers(folds) + ',' +
-                   reals(knots) + ",.UNSPECIFIED.)");
 }
 
 int bspline_surface(Entities& out, Handle(Geom_BSplineSurface) surface) {
@@ -145,16 +113,6 @@ int elementary_surface(Entities& out, const Handle(Geom_ElementarySurface) & sur
 }
 
 } // namespace
-
-int parameter_curve_entity(Entities& out, const Handle(Geom2d_Curve) & curve) {
-    if (const auto line = Handle(Geom2d_Line)::DownCast(curve); !line.IsNull())
-        return parameter_line(out, line->Lin2d());
-    if (const auto bezier = Handle(Geom2d_BezierCurve)::DownCast(curve); !bezier.IsNull())
-        return parameter_bspline(out, *Geom2dConvert::CurveToBSplineCurve(bezier));
-    if (const auto spline = Handle(Geom2d_BSplineCurve)::DownCast(curve); !spline.IsNull())
-        return parameter_bspline(out, *spline);
-    return 0;
-}
 
 int curve_entity(Entities& out, const Handle(Geom_Curve) & curve) {
     if (const auto c = Handle(Geom_Line)::DownCast(curve); !c.IsNull()) {

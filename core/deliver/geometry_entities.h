@@ -3,7 +3,6 @@
 
 #include "core/deliver/entities.h"
 
-#include <Geom2d_Curve.hxx>
 #include <Geom_Curve.hxx>
 #include <Geom_Surface.hxx>
 
@@ -17,9 +16,6 @@ struct SurfaceEntity {
 
 /// Lines, circles, ellipses, Béziers and B-splines, as the curve without its ends; 0 for another kind.
 [[nodiscard]] int curve_entity(Entities& out, const Handle(Geom_Curve) & curve);
-
-/// Lines, Béziers and B-splines in a surface's parameters, which have no unit; 0 for another kind.
-[[nodiscard]] int parameter_curve_entity(Entities& out, const Handle(Geom2d_Curve) & curve);
 
 /// Planes, cylinders, cones, spheres, tori, Béziers and B-splines, and what is extruded or offset from those; id 0 for
 /// another kind. `basis(curve)` and `basis(surface)` give the entities of what a surface is made from.

@@ -1,17 +1,14 @@
 // SPDX-License-Identifier: MIT
 #include "core/deliver/topology_entities.h"
 
+#include "core/deliver/parameter_curves.h"
+
 #include <BRepTools_WireExplorer.hxx>
 #include <BRep_CurveOnSurface.hxx>
 #include <BRep_ListIteratorOfListOfCurveRepresentation.hxx>
 #include <BRep_TEdge.hxx>
 #include <BRep_Tool.hxx>
-#include <Geom_BSplineSurface.hxx>
-#include <Geom_BezierSurface.hxx>
-#include <Geom_OffsetSurface.hxx>
 #include <Geom_Plane.hxx>
-#include <Geom_SphericalSurface.hxx>
-#include <Geom_ToroidalSurface.hxx>
 #include <TopExp.hxx>
 #include <TopoDS.hxx>
 #include <TopoDS_Iterator.hxx>
@@ -44,30 +41,6 @@ std::vector<TopoDS_Edge> edges_in_order(const TopoDS_Wire& wire, const TopoDS_Fa
         if (!BRep_Tool::Degenerated(item.Current())) edges.push_back(item.Current());
     if (edges.size() != count) edges.clear();
     return edges;
-}
-
-/// Surfaces on which a reader without them has to search for parameters.
-bool is_searched_for_parameters(const Handle(Geom_Surface) & surface) {
-    if (const auto parallel = Handle(Geom_OffsetSurface)::DownCast(surface); !parallel.IsNull())
-        return is_searched_for_parameters(untrimmed(parallel->BasisSurface()));
-    for (const auto& kind : {STANDARD_TYPE(Geom_BSplineSurface), STANDARD_TYPE(Geom_BezierSurface),
-                             STANDARD_TYPE(Geom_SphericalSurface), STANDARD_TYPE(Geom_ToroidalSurface)})
-        if (surface->IsKind(kind)) return true;
-    return false;
-}
-
-/// Not on to the next round of a surface that closes: readers differ in what they make of that.
-bool keeps_within(const Handle(Geom_Surface) & surface, const Geom2d_Curve& curve, double first, double last) {
-    double u_least = 0, u_most = 0, v_least = 0, v_most = 0;
-    surface->Bounds(u_least, u_most, v_least, v_most);
-    constexpr int samples = 8;
-    constexpr double hair = 1e-9;
-    for (int i = 0; i <= samples; ++i) {
-        const gp_Pnt2d at = curve.Value(first + (last - first) * i / samples);
-        if (at.X() < u_least - hair || at.X() > u_most + hair || at.Y() < v_least - hair || at.Y() > v_most + hair)
-            return false;
-    }
-    return true;
 }
 
 } // namespace
@@ -114,9 +87,8 @@ SurfaceEntity TopologyEntities::placed(const PlacedSurface& key) {
     return entity;
 }
 
-/// Together with its curves in the parameters of the curved surfaces it lies on: readers that have to find those by
-/// projection are off by some micrometres. On flat and rolled-out surfaces they follow from the curve.
-int TopologyEntities::with_parameters(const TopoDS_Edge& edge, int curve) {
+/// Together with its curves in the parameters of the surfaces where a reader would have to search for them.
+int TopologyEntities::with_parameters(const TopoDS_Edge& edge, const Geom_Curve& along, int curve) {
     std::string all;
     int count = 0;
     const auto& stored = *static_cast<const BRep_TEdge*>(edge.TShape().get());
@@ -125,11 +97,11 @@ int TopologyEntities::with_parameters(const TopoDS_Edge& edge, int curve) {
         const auto* on = static_cast<const BRep_CurveOnSurface*>(item.Value().get());
         if (on->Surface()->IsKind(STANDARD_TYPE(Geom_Plane))) continue; // most are
         const Handle(Geom_Surface) bare = untrimmed(on->Surface());
-        if (!is_searched_for_parameters(bare)) continue;
-        if (!keeps_within(bare, *on->PCurve(), on->First(), on->Last())) return curve;
+        if (!is_searched_for(along, bare)) continue;
         const SurfaceEntity surface = placed(PlacedSurface{bare, edge.Location() * on->Location()});
-        if (surface.id == 0 || surface.flipped) return curve;
-        const int in_parameters = parameter_curve_entity(out_, on->PCurve());
+        if (surface.id == 0) return curve;
+        const int in_parameters =
+            parameter_curve_entity(out_, on->PCurve(), on->First(), on->Last(), bare, surface.flipped);
         if (in_parameters == 0) return curve;
         const int context = out_.shared("(GEOMETRIC_REPRESENTATION_CONTEXT(2)PARAMETRIC_REPRESENTATION_CONTEXT()"
                                         "REPRESENTATION_CONTEXT('2D SPACE',''))");
@@ -150,7 +122,7 @@ int TopologyEntities::edge(const TopoDS_Edge& edge) {
     const TopoDS_Edge forward = TopoDS::Edge(edge.Oriented(TopAbs_FORWARD));
     const TopoDS_Vertex first = TopExp::FirstVertex(forward), last = TopExp::LastVertex(forward);
     if (first.IsNull() || last.IsNull()) return refuse("an edge has no end");
-    const int from = vertex(first), until = vertex(last), curve = with_parameters(edge, placed(along));
+    const int from = vertex(first), until = vertex(last), curve = with_parameters(edge, *along.curve, placed(along));
     const int id = out_.add("EDGE_CURVE(''," + to(from) + ',' + to(until) + ',' + to(curve) + ",.T.)");
     shapes_.Bind(edge, id);
     return id;

@@ -32,7 +32,7 @@ private:
     int edge(const TopoDS_Edge& edge);
     int loop(const TopoDS_Wire& wire, const TopoDS_Face& face);
     int placed(const PlacedCurve& curve);
-    int with_parameters(const TopoDS_Edge& edge, int curve);
+    int with_parameters(const TopoDS_Edge& edge, const Geom_Curve& along, int curve);
     SurfaceEntity placed(const PlacedSurface& surface);
     int curve(const Handle(Geom_Curve) & basis) override { return placed(PlacedCurve{basis, {}}); }
     SurfaceEntity surface(const Handle(Geom_Surface) & basis) override { return placed(PlacedSurface{basis, {}}); }

@@ -67,13 +67,9 @@ void try_mark(const part::PartPtr& part, const imprint::Footprint& mark, imprint
     ASSERT_TRUE(back);
     const Vec3 about = mark.map->point(mark.map->chart()->anchorage().at);
     const double was = volume_over_mark(*marked->part, body, about), now = volume_over_mark(*back, body, about, "mark");
-    // On balls and tori, and in what OpenCASCADE writes whole, a reader finds some curves anew.
-    const bool kept = appended && mark.map->kind() == part::FaceKind::freeform;
-    EXPECT_NEAR((now - was) / change, 0,
-                !kept    ? 5e-5
-                : direct ? 1e-6
-                         : 1e-5)
-        << "face " << mark.map->face() << " " << key_of(mark.mode) << (direct ? " direct" : " general") << " read back";
+    EXPECT_NEAR((now - was) / change, 0, direct ? 1e-6 : 1e-5)
+        << "face " << mark.map->face() << " " << key_of(mark.mode) << (direct ? " direct" : " general")
+        << (appended ? " appended" : " written whole") << ", read back";
 }
 
 class FreeformFile : public testing::TestWithParam<const char*> {};

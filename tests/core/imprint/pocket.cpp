@@ -105,10 +105,12 @@ double pocket_volume(const part::Part& marked, int body, std::string_view name) 
 }
 
 double volume_over_mark(const part::Part& marked, int body, Vec3 about, std::string_view name) {
+    const gp_Trsf placed = part::occurrence(marked, body).location.Transformation();
+    const gp_Pnt near = gp_Pnt(about.x, about.y, about.z).Transformed(placed.Inverted());
     double volume = 0;
     for (const part::Face& face : marked.faces())
         if (face.body == body && is_mark(face, name))
-            volume += volume_under(part::face_shape(marked, face.index), gp_Pnt(about.x, about.y, about.z));
+            volume += volume_under(part::face_shape(marked, face.index), near);
     return volume;
 }
 

@@ -9,6 +9,7 @@
 #include <BRepBuilderAPI_MakeWire.hxx>
 #include <BRepCheck_Analyzer.hxx>
 #include <BRepFilletAPI_MakeFillet.hxx>
+#include <BRepGProp.hxx>
 #include <BRepGProp_Domain.hxx>
 #include <BRepGProp_Face.hxx>
 #include <BRepGProp_Vinert.hxx>
@@ -17,6 +18,7 @@
 #include <BRepTools.hxx>
 #include <BRep_Builder.hxx>
 #include <BRep_Tool.hxx>
+#include <GProp_GProps.hxx>
 #include <Geom_BezierCurve.hxx>
 #include <TColgp_Array1OfPnt.hxx>
 #include <TopExp.hxx>
@@ -240,6 +242,24 @@ double volume_of_others(const TopoDS_Shape& shape, const TopTools_IndexedMapOfSh
     return sum;
 }
 
+/// See Difference::unsure.
+double unsure_volume(const TopoDS_Shape& shape, const TopTools_IndexedMapOfShape& but, const gp_Pnt& about) {
+    constexpr double exact = 1e-5; // mm
+    TopTools_IndexedMapOfShape edges;
+    for (TopExp_Explorer face(shape, TopAbs_FACE); face.More(); face.Next())
+        if (!but.Contains(face.Current())) TopExp::MapShapes(face.Current(), TopAbs_EDGE, edges);
+    double sum = 0;
+    for (int i = 1; i <= edges.Extent(); ++i) {
+        const TopoDS_Edge& edge = TopoDS::Edge(edges(i));
+        const double tolerance = BRep_Tool::Tolerance(edge);
+        if (tolerance <= exact || BRep_Tool::Degenerated(edge)) continue;
+        GProp_GProps line;
+        BRepGProp::LinearProperties(edge, line);
+        sum += tolerance * line.Mass() * line.CentreOfMass().Distance(about) / 3;
+    }
+    return sum;
+}
+
 } // namespace
 
 Difference difference(const part::Part& before, const part::Part& after, int body) {
@@ -253,6 +273,7 @@ Difference difference(const part::Part& before, const part::Part& after, int bod
             about = BRep_Tool::Pnt(TopoDS::Vertex(TopExp_Explorer(old_faces(i), TopAbs_VERTEX).Current()));
     Difference out;
     out.volume = volume_of_others(now, old_faces, about) - volume_of_others(old, new_faces, about);
+    out.unsure = unsure_volume(old, new_faces, about);
     // Of a large solid only what changed: the rest are the very same faces.
     const bool large = old_faces.Extent() > 40;
     out.valid = BRepCheck_Analyzer(large ? others(now, old_faces) : now).IsValid() ||

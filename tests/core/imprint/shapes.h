@@ -46,6 +46,9 @@ struct Difference {
     /// By the divergence theorem over the faces that only one of the two has, about a point among them: nothing else of
     /// the part enters, so it is exact on parts of any size.
     double volume = 0;
+    /// How far that is unsure, mm³, because edges that the file has between the changed faces lie beside those by their
+    /// tolerances, beyond 10 nm.
+    double unsure = 0;
     bool valid = false; ///< BRepCheck on the whole (of a large solid on all that changed), or it was not valid before
     bool closed = false, same_counts = false; ///< as many solids and shells
     int more_shells = 0, more_solids = 0;
