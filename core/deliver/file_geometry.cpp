@@ -199,16 +199,25 @@ double FileSurface::off(const Vec3& point) const {
     return std::abs(away - std::abs(radius + slope * along)) / std::sqrt(1 + slope * slope);
 }
 
+Vec3 FileSurface::point(double s, double t) const {
+    if (kind == Kind::cone)
+        return frame.origin + (frame.x * std::cos(s) + frame.y * std::sin(s)) * (radius + slope * t) + frame.z * t;
+    Vec3 at, along_s, along_t;
+    evaluate(s, t, at, along_s, along_t);
+    return at;
+}
+
 Jet FileEdge::at(double t) const {
     const Jet jet = curve.at(from + (until - from) * t);
     return {jet.at, jet.first * (until - from)};
 }
 
-Vec3 FileGeometry::triple(int id, std::string_view type) const {
+Vec3 FileGeometry::triple(int id, std::string_view type, Room room) const {
     const Record record = file_.record(id);
     const std::vector<double> values = numbers(record.argument(1));
     constexpr double none = std::numeric_limits<double>::quiet_NaN();
-    return record.type == type && values.size() == 3 ? Vec3{values[0], values[1], values[2]} : Vec3{none, none, none};
+    if (record.type != type || values.size() != static_cast<std::size_t>(room)) return {none, none, none};
+    return {values[0], values[1], room == Room::space ? values[2] : 0};
 }
 
 Vec3 FileGeometry::vertex(int vertex_point) const {
@@ -230,26 +239,26 @@ Frame FileGeometry::frame(int placement) const {
 }
 
 /// The direction of a VECTOR; how long it says it is scales a parameter and nothing else.
-Vec3 FileGeometry::along_vector(int id) const {
+Vec3 FileGeometry::along_vector(int id, Room room) const {
     const Record record = file_.record(id);
-    return normalised(triple(record.type == "VECTOR" ? reference(record.argument(1)) : 0, "DIRECTION"));
+    return normalised(triple(record.type == "VECTOR" ? reference(record.argument(1)) : 0, "DIRECTION", room));
 }
 
-std::vector<Vec3> FileGeometry::points(std::string_view list) const {
+std::vector<Vec3> FileGeometry::points(std::string_view list, Room room) const {
     std::vector<Vec3> out;
     for (const int id : references_in(list))
-        out.push_back(triple(id, "CARTESIAN_POINT"));
+        out.push_back(triple(id, "CARTESIAN_POINT", room));
     return out;
 }
 
-std::optional<FileCurve> FileGeometry::curve(int id) const {
+std::optional<FileCurve> FileGeometry::curve(int id, Room room) const {
     Record record = file_.record(id);
     if (record.type == "SURFACE_CURVE" || record.type == "SEAM_CURVE")
         record = file_.record(reference(record.argument(1)));
     FileCurve out;
     if (record.type == "LINE") {
-        out.frame.origin = triple(reference(record.argument(1)), "CARTESIAN_POINT");
-        out.frame.x = along_vector(reference(record.argument(2)));
+        out.frame.origin = triple(reference(record.argument(1)), "CARTESIAN_POINT", room);
+        out.frame.x = along_vector(reference(record.argument(2)), room);
         return out;
     }
     if (record.type == "CIRCLE" || record.type == "ELLIPSE") {
@@ -272,7 +281,7 @@ std::optional<FileCurve> FileGeometry::curve(int id) const {
     }
     out.kind = FileCurve::Kind::spline;
     out.basis.degree = static_cast<int>(number_in(shape.argument(offset)));
-    out.poles = points(shape.argument(offset + 1));
+    out.poles = points(shape.argument(offset + 1), room);
     out.basis.knots = repeated(knots.argument(knots_at), knots.argument(knots_at + 1));
     if (!usable(out.basis, out.poles.size())) return std::nullopt;
     const bool closed = distance(out.poles.front(), out.poles.back()) < 1e-9;
@@ -294,6 +303,27 @@ std::optional<FileEdge> FileGeometry::edge(int edge_curve) const {
     out.curve = std::move(*along);
     set_range(out);
     out.gap = std::max(distance(out.at(0).at, out.start), distance(out.at(1).at, out.end));
+    return out;
+}
+
+std::vector<int> FileGeometry::parameter_curves(int edge_curve) const {
+    const Record along = file_.record(reference(file_.record(edge_curve).argument(3)));
+    if (along.type != "SURFACE_CURVE" && along.type != "SEAM_CURVE") return {};
+    return references_in(along.argument(2));
+}
+
+int FileGeometry::surface_of(int parameter_curve) const {
+    const Record record = file_.record(parameter_curve);
+    return record.type == "PCURVE" ? reference(record.argument(1)) : 0;
+}
+
+std::optional<FileCurve> FileGeometry::in_parameters(int parameter_curve) const {
+    const Record described = file_.record(reference(file_.record(parameter_curve).argument(2)));
+    if (described.type != "DEFINITIONAL_REPRESENTATION") return std::nullopt;
+    const std::vector<int> items = references_in(described.argument(1));
+    if (items.size() != 1) return std::nullopt;
+    std::optional<FileCurve> out = curve(items.front(), Room::plane);
+    if (out && out->kind != FileCurve::Kind::line && out->kind != FileCurve::Kind::spline) return std::nullopt;
     return out;
 }
 

@@ -53,6 +53,8 @@ struct FileSurface {
 
     /// Of a spline or an extrusion: the point and both derivatives.
     void evaluate(double s, double t, Vec3& at, Vec3& along_s, Vec3& along_t) const;
+    /// Of a spline, an extrusion or a cone, by ISO 10303-42.
+    [[nodiscard]] Vec3 point(double s, double t) const;
     /// How far a point is off a plane, cylinder or cone.
     [[nodiscard]] double off(const Vec3& point) const;
 };
@@ -76,15 +78,22 @@ public:
 
     [[nodiscard]] std::optional<FileEdge> edge(int edge_curve) const;
     [[nodiscard]] FileSurface surface(int id) const;
+    /// The PCURVEs that an EDGE_CURVE has beside its curve in space.
+    [[nodiscard]] std::vector<int> parameter_curves(int edge_curve) const;
+    [[nodiscard]] int surface_of(int parameter_curve) const;
+    /// Its x and y are the surface's parameters.
+    [[nodiscard]] std::optional<FileCurve> in_parameters(int parameter_curve) const;
     [[nodiscard]] Vec3 vertex(int vertex_point) const;
 
 private:
-    /// NaN for an instance of another type.
-    [[nodiscard]] Vec3 triple(int id, std::string_view type) const;
-    [[nodiscard]] Vec3 along_vector(int id) const;
+    /// In space, or in the parameters of a surface.
+    enum class Room : std::size_t { plane = 2, space = 3 };
+    /// NaN for an instance of another type, or in another room.
+    [[nodiscard]] Vec3 triple(int id, std::string_view type, Room room = Room::space) const;
+    [[nodiscard]] Vec3 along_vector(int id, Room room = Room::space) const;
     [[nodiscard]] Frame frame(int placement) const;
-    [[nodiscard]] std::optional<FileCurve> curve(int id) const;
-    [[nodiscard]] std::vector<Vec3> points(std::string_view list) const;
+    [[nodiscard]] std::optional<FileCurve> curve(int id, Room room = Room::space) const;
+    [[nodiscard]] std::vector<Vec3> points(std::string_view list, Room room = Room::space) const;
 
     const Exchange& file_;
 };
