@@ -35,6 +35,24 @@ template <class Work> void side_by_side(std::size_t count, Work&& work) {
         other.get();
 }
 
+/// The same for many small pieces of work, which each thread takes by the block: neighbours often share memory, and
+/// threads that write to it in turn wait for each other. Those below `large` are taken first and each alone.
+template <class Work> void side_by_side_in_blocks(std::size_t count, std::size_t large, Work&& work) {
+    constexpr std::size_t block = 64, worth_threads = 100;
+    if (count < worth_threads) {
+        for (std::size_t i = 0; i < count; ++i)
+            work(i);
+        return;
+    }
+    const std::size_t blocks = (count - large + block - 1) / block;
+    side_by_side(large + blocks, [&](std::size_t i, std::size_t) {
+        if (i < large) return work(i);
+        const std::size_t first = large + (i - large) * block;
+        for (std::size_t k = first; k < std::min(first + block, count); ++k)
+            work(k);
+    });
+}
+
 /// Calls `work(first, last)` for stretches that make up 0…count, none shorter than `least` where there are two.
 template <class Work> void in_stretches(std::size_t count, std::size_t least, Work&& work) {
     const std::size_t stretches = std::clamp<std::size_t>(count / std::max<std::size_t>(least, 1), 1, most_workers());

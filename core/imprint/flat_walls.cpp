@@ -52,22 +52,20 @@ Poles<Vec2> quintic(const ParameterCurve& curve) {
     return poles;
 }
 
-std::vector<ParameterCurve> round_curves(const Site& site, const Contour& contour) {
-    std::vector<ParameterCurve> curves;
+std::vector<LaidCurve> round_curves(const Site& site, const Contour& contour) {
+    std::vector<LaidCurve> curves;
     for (const geometry::Segment& segment : contour.segments)
-        for (const ParameterCurve& curve : parameter_curves(*site.unrolling, segment, {0, 0}))
+        for (const LaidCurve& curve : laid_curves(*site.unrolling, segment, {0, 0}))
             curves.push_back(curve);
     return curves;
 }
 
 /// `turn_of(curve)`: by what u is to be moved on the host.
-template <class TurnOf>
-std::vector<RimCurve> rims_of(const Site& site, const std::vector<ParameterCurve>& curves, TurnOf&& turn_of) {
+template <class TurnOf> std::vector<RimCurve> rims_of(const std::vector<LaidCurve>& curves, TurnOf&& turn_of) {
     std::vector<RimCurve> rims;
-    for (const ParameterCurve& curve : curves) {
-        const SpaceCurve space = space_curve(*site.unrolling, curve, 0);
-        RimCurve& rim = rims.emplace_back(RimCurve{quintic(curve), space.poles, space.off});
-        const double turn = turn_of(curve);
+    for (const LaidCurve& curve : curves) {
+        RimCurve& rim = rims.emplace_back(RimCurve{quintic(curve.flat), curve.low.poles, curve.low.off});
+        const double turn = turn_of(curve.flat);
         for (Vec2& pole : rim.uv)
             pole.x += turn;
     }
@@ -76,7 +74,7 @@ std::vector<RimCurve> rims_of(const Site& site, const std::vector<ParameterCurve
 
 std::vector<RimCurve> rims_of(const Site& site, const Contour& contour) {
     std::vector<RimCurve> rims;
-    if (site.unrolling) return rims_of(site, round_curves(site, contour), [](const ParameterCurve&) { return 0.0; });
+    if (site.unrolling) return rims_of(round_curves(site, contour), [](const ParameterCurve&) { return 0.0; });
     for (const CarriedCurve& curve : CurveCarrier(site, 0, 0).carried(contour))
         rims.push_back({curve.uv, curve.rim, curve.rim_off});
     return rims;
@@ -226,7 +224,7 @@ private:
     static Handle(Geom2d_Curve) line(gp_Pnt2d from, gp_Dir2d way) { return new Geom2d_Line(from, way); }
     void on(const TopoDS_Edge& edge, const Handle(Geom2d_Curve) & curve, const HostSurface& surface,
             double tolerance = exact) {
-        builder_.UpdateEdge(edge, curve, surface.surface, surface.location, tolerance);
+        lay_on(edge, curve, surface.surface, surface.location, tolerance);
     }
     TopoDS_Face bare(const HostSurface& wall) {
         TopoDS_Face face;
@@ -256,13 +254,13 @@ public:
     /// `in`: of a region, the hole that it lies in, or −1.
     [[nodiscard]] std::vector<RimCurve> outer(const Contour& contour, int in) const {
         if (!site_.unrolling) return rims_of(site_, contour);
-        return rims_of(site_, round_curves(site_, contour), [&](const ParameterCurve& curve) {
+        return rims_of(round_curves(site_, contour), [&](const ParameterCurve& curve) {
             return in < 0 ? turn_of_edge(*site_.unrolling, host_, curve) : holes_[static_cast<std::size_t>(in)];
         });
     }
     [[nodiscard]] std::vector<RimCurve> hole(const Contour& contour, std::size_t which) const {
         if (!site_.unrolling) return rims_of(site_, contour);
-        return rims_of(site_, round_curves(site_, contour), [&](const ParameterCurve&) { return holes_[which]; });
+        return rims_of(round_curves(site_, contour), [&](const ParameterCurve&) { return holes_[which]; });
     }
 
 private:

@@ -74,7 +74,7 @@ private:
             const Vec2 p = uv[static_cast<std::size_t>(k)];
             flat(k + 1) = gp_Pnt2d(p.x, p.y);
         }
-        builder_.UpdateEdge(edge, new Geom2d_BezierCurve(flat), on.surface, on.location, tolerance);
+        lay_on(edge, new Geom2d_BezierCurve(flat), on.surface, on.location, tolerance);
     }
 
     TopoDS_Face span(const CarriedCurve& curve, Strip& strip, Strip& next) {
@@ -93,10 +93,10 @@ private:
         u_fold.Init(6), v_fold.Init(2);
         const Handle(Geom_BSplineSurface) wall = new Geom_BSplineSurface(poles, u, v, u_fold, v_fold, 5, 1);
         const TopLoc_Location here;
-        builder_.UpdateEdge(strip.rim, along_rim_, wall, here, rim_off);
-        builder_.UpdateEdge(strip.foot, along_foot_, wall, here, foot_off);
-        builder_.UpdateEdge(strip.upright, at_start_, wall, here, exact);
-        builder_.UpdateEdge(next.upright, at_end_, wall, here, exact);
+        lay_on(strip.rim, along_rim_, wall, here, rim_off);
+        lay_on(strip.foot, along_foot_, wall, here, foot_off);
+        lay_on(strip.upright, at_start_, wall, here, exact);
+        lay_on(next.upright, at_end_, wall, here, exact);
         TopoDS_Face face;
         builder_.MakeFace(face, wall, exact);
         return face;

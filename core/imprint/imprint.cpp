@@ -2,6 +2,7 @@
 #include "core/imprint/imprint.h"
 
 #include "core/base/number_text.h"
+#include "core/base/parallel.h"
 #include "core/geometry/contacts.h"
 #include "core/imprint/check.h"
 #include "core/imprint/clearance_check.h"
@@ -20,14 +21,17 @@ namespace touchmark::imprint {
 namespace {
 
 /// Direct editing and booleans alike turn contours that meet into faulty solids.
-Status well_formed(const Footprint& mark) {
-    std::vector<geometry::Contour> contours;
-    geometry::append_contours(mark.outline, contours);
-    constexpr double resolution = 5e-6; // mm; an Outline keeps twice that
-    const auto found = geometry::contacts(contours, resolution);
-    if (found && found->empty()) return {};
-    return fail("imprint.contours", "Contours of \"" + mark.name + "\" cross or touch each other.",
-                "Draw it without overlaps; text, codes and line art of this program have none.");
+Status well_formed(std::span<const Footprint> marks) {
+    for (const Footprint& mark : marks) {
+        std::vector<geometry::Contour> contours;
+        geometry::append_contours(mark.outline, contours);
+        constexpr double resolution = 5e-6; // mm; an Outline keeps twice that
+        const auto found = geometry::contacts(contours, resolution);
+        if (!found || !found->empty())
+            return fail("imprint.contours", "Contours of \"" + mark.name + "\" cross or touch each other.",
+                        "Draw it without overlaps; text, codes and line art of this program have none.");
+    }
+    return {};
 }
 
 /// Walls that lean or are rounded must leave a floor of the outline's shape.
@@ -64,7 +68,6 @@ Status usable(const part::Part& part, std::span<const Footprint> marks) {
             return fail("imprint.outside", "The mark \"" + mark.name + "\" has no face.", "Place it on a face.");
         if (mark.outline.empty())
             return fail("imprint.outside", "The mark \"" + mark.name + "\" has nothing to make.", "Give it a text.");
-        if (const Status good = well_formed(mark); !good) return good;
         if (mark.mode == Mode::hidden && !(mark.cover.value >= 1e-3 && mark.cover.value <= 1e4))
             return fail("imprint.depth", "The cover over \"" + mark.name + "\" is not a usable length.",
                         "Enter a cover above 0, in millimetres.");
@@ -180,13 +183,15 @@ Error naming(Error error, const Footprint& mark) {
     return error;
 }
 
-Result<Imprinted> make(const part::PartPtr& part, std::span<const Footprint> marks, const Options& options,
-                       const Progress& progress) {
-    if (const Status good = usable(*part, marks); !good) return std::unexpected(good.error());
-    if (const Status good = within_curvature(marks); !good) return std::unexpected(good.error());
-    if (const Status good = apart(marks); !good) return std::unexpected(good.error());
-    progress.report(0.05, "Looking at what lies behind the marks");
-    const auto obstacles = Obstacles::of(*part, options.deflection, progress);
+struct Surroundings {
+    std::shared_ptr<const Obstacles> obstacles;
+    std::vector<FarSide> far; ///< one a mark
+};
+
+/// What lies behind and around the marks, where it leaves room for them.
+Result<Surroundings> surroundings(const part::Part& part, std::span<const Footprint> marks, const Options& options,
+                                  const Progress& progress) {
+    auto obstacles = Obstacles::of(part, options.deflection, progress);
     if (!obstacles) return std::unexpected(obstacles.error());
     std::vector<FarSide> far(marks.size());
     for (std::size_t i = 0; i < marks.size(); ++i)
@@ -196,12 +201,32 @@ Result<Imprinted> make(const part::PartPtr& part, std::span<const Footprint> mar
             far[i] = *std::move(side);
         }
     if (const Status good = clear_of_the_axis(marks, far); !good) return std::unexpected(good.error());
-    if (const Status good = clear_of_the_rest(*part, marks, **obstacles, far, options, progress); !good)
+    if (const Status good = clear_of_the_rest(part, marks, **obstacles, far, options, progress); !good)
         return std::unexpected(good.error());
+    return Surroundings{*std::move(obstacles), std::move(far)};
+}
+
+Result<Imprinted> make(const part::PartPtr& part, std::span<const Footprint> marks, const Options& options,
+                       const Progress& progress) {
+    if (const Status good = usable(*part, marks); !good) return std::unexpected(good.error());
+    if (const Status good = within_curvature(marks); !good) return std::unexpected(good.error());
+    if (const Status good = apart(marks); !good) return std::unexpected(good.error());
+    progress.report(0.05, "Looking at what lies behind the marks");
+    Status formed;
+    Result<Surroundings> around;
+    side_by_side(2, [&](std::size_t i, std::size_t) {
+        if (i == 0)
+            around = surroundings(*part, marks, options, progress);
+        else
+            formed = well_formed(marks);
+    });
+    if (!formed) return std::unexpected(formed.error());
+    if (!around) return std::unexpected(around.error());
+    const auto& [obstacles, far] = *around;
 
     Imprinted out;
     out.marks.reserve(marks.size());
-    std::vector<BodyEdit> edits = edits_for(*part, marks, far, **obstacles);
+    std::vector<BodyEdit> edits = edits_for(*part, marks, far, *obstacles);
     for (std::size_t i = 0; i < marks.size(); ++i) {
         if (progress.cancelled()) return fail(std::string(cancelled_code), "Cancelled.");
         progress.report(0.2 + 0.6 * static_cast<double>(i) / static_cast<double>(marks.size()), "Making the marks");

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include "core/imprint/local_check.h"
 
+#include "core/base/parallel.h"
 #include "core/imprint/check.h"
 #include "core/imprint/ray.h"
 #include "core/part/stored_curves.h"
@@ -11,7 +12,6 @@
 #include <Geom2d_Curve.hxx>
 #include <Geom_Plane.hxx>
 #include <Geom_SurfaceOfLinearExtrusion.hxx>
-#include <OSD_Parallel.hxx>
 #include <TopExp.hxx>
 #include <TopExp_Explorer.hxx>
 #include <TopTools_MapOfShape.hxx>
@@ -53,10 +53,17 @@ private:
 
 /// One edge of a wire in the parameters of its face.
 struct Side {
-    Handle(Geom2d_Curve) curve; ///< null: on a plane that needs none
-    TopoDS_Edge edge;
-    double first = 0, last = 0;
+    part::StoredCurves stored;
+    const TopoDS_TShape* edge = nullptr;
     bool back = false;
+
+    /// On a plane that needs no curve in its parameters the range is that of the curve in space.
+    [[nodiscard]] double first() const { return stored.in_parameters ? stored.first_on : stored.first; }
+    [[nodiscard]] double last() const { return stored.in_parameters ? stored.last_on : stored.last; }
+    [[nodiscard]] bool is_straight() const {
+        return stored.in_parameters ? part::exactly<Geom2d_Line>(stored.in_parameters) != nullptr
+                                    : part::exactly<Geom_Line>(stored.in_space) != nullptr;
+    }
 };
 
 class FaceCheck {
@@ -75,11 +82,16 @@ public:
             Wire& wire = wires.emplace_back();
             for (TopoDS_Iterator part(item.Value()); part.More(); part.Next()) {
                 const TopoDS_Edge& edge = TopoDS::Edge(part.Value());
+                const part::StoredCurves stored(edge, surface_, location_);
                 if (!known_.Contains(edge)) {
                     fresh = true;
-                    if (const std::string_view fault = fault_of_edge(edge); !fault.empty()) return fault;
+                    if (const std::string_view fault = fault_of_edge(edge, stored); !fault.empty()) return fault;
                 }
-                if (contours_) wire.sides.push_back(side_of(edge));
+                if (contours_) {
+                    if (!stored.in_parameters && (plane_.IsNull() || !stored.in_space))
+                        return "an edge has no curve on its face";
+                    wire.sides.push_back({stored, edge.TShape().get(), edge.Orientation() == TopAbs_REVERSED});
+                }
             }
             wire.fresh = fresh;
         }
@@ -97,40 +109,19 @@ private:
         Box2 box;
     };
 
-    [[nodiscard]] Side side_of(const TopoDS_Edge& edge) const {
-        Side side;
-        side.edge = edge;
-        side.back = edge.Orientation() == TopAbs_REVERSED;
-        if (plane_.IsNull())
-            side.curve = BRep_Tool::CurveOnSurface(edge, surface_, location_, side.first, side.last);
-        else {
-            bool stored = false;
-            side.curve = BRep_Tool::CurveOnSurface(edge, surface_, location_, side.first, side.last, &stored);
-            if (!stored) side.curve.Nullify();
-        }
-        if (side.curve.IsNull()) BRep_Tool::Range(edge, side.first, side.last);
-        return side;
-    }
-    [[nodiscard]] static gp_Pnt on_curve(const TopoDS_Edge& edge, double t) {
-        double first = 0, last = 0;
-        TopLoc_Location location;
-        const Handle(Geom_Curve)& curve = BRep_Tool::Curve(edge, location, first, last);
-        const gp_Pnt p = curve->Value(t);
-        return location.IsIdentity() ? p : p.Transformed(location.Transformation());
-    }
     [[nodiscard]] Vec2 parameters(const Side& side, double t) const {
-        if (!side.curve.IsNull()) {
-            const gp_Pnt2d p = side.curve->Value(t);
+        if (side.stored.in_parameters) {
+            const gp_Pnt2d p = part::value_of(*side.stored.in_parameters, t);
             return {p.X(), p.Y()};
         }
-        const gp_Pnt p = on_curve(side.edge, t).Transformed(location_.Transformation().Inverted());
+        gp_Pnt p = side.stored.point(t);
+        if (!location_.IsIdentity()) p.Transform(location_.Transformation().Inverted());
         const gp_Vec off(plane_->Location(), p);
         return {off.Dot(gp_Vec(plane_->Position().XDirection())), off.Dot(gp_Vec(plane_->Position().YDirection()))};
     }
 
     /// Where the curve in space, the one in the parameters and the ends agree, within the edge's tolerance.
-    [[nodiscard]] std::string_view fault_of_edge(const TopoDS_Edge& edge) const {
-        const part::StoredCurves stored(edge, surface_, location_);
+    [[nodiscard]] std::string_view fault_of_edge(const TopoDS_Edge& edge, const part::StoredCurves& stored) const {
         if (stored.degenerated) return {};
         if (!stored.in_space) return "an edge has no curve in space";
         if (!stored.in_parameters && plane_.IsNull()) return "an edge has no curve on its face";
@@ -166,7 +157,7 @@ private:
             if (!location_.IsIdentity()) on_face.Transform(location_.Transformation());
             return on_face.Distance(on_curve);
         }
-        on_face = on_curve.Transformed(location_.Transformation().Inverted());
+        on_face = location_.IsIdentity() ? on_curve : on_curve.Transformed(location_.Transformation().Inverted());
         return plane_->Pln().Distance(on_face);
     }
 
@@ -174,13 +165,13 @@ private:
         Polygon points;
         for (int i = 0; i < steps; ++i) {
             const double s = static_cast<double>(side.back ? steps - i : i) / steps;
-            points.push_back(parameters(side, side.first + (side.last - side.first) * s));
+            points.push_back(parameters(side, side.first() + (side.last() - side.first()) * s));
         }
         return points;
     }
     [[nodiscard]] static int steps_of(const Side& side) {
         constexpr int curved = 32;
-        return side.curve.IsNull() || side.curve->DynamicType()->Name() != std::string_view("Geom2d_Line") ? curved : 1;
+        return side.is_straight() ? 1 : curved;
     }
 
     /// End to end. The edges of a wire may be stored in any order; those of a reversed one come backwards.
@@ -188,10 +179,10 @@ private:
         constexpr double hair = 1e-5;
         for (std::size_t i = 0; i + 1 < wire.sides.size(); ++i) {
             const Side& last = wire.sides[i];
-            const Vec2 end = parameters(last, last.back ? last.first : last.last);
+            const Vec2 end = parameters(last, last.back ? last.first() : last.last());
             const auto next = std::find_if(
                 wire.sides.begin() + static_cast<std::ptrdiff_t>(i) + 1, wire.sides.end(), [&](const Side& side) {
-                    return distance(parameters(side, side.back ? side.last : side.first), end) < hair;
+                    return distance(parameters(side, side.back ? side.last() : side.first()), end) < hair;
                 });
             if (next == wire.sides.end()) return; // goes on a turn further
             std::iter_swap(wire.sides.begin() + static_cast<std::ptrdiff_t>(i) + 1, next);
@@ -208,7 +199,7 @@ private:
                 wire.side_of_point.push_back(i);
                 wire.box.add(p);
             }
-            end = parameters(side, side.back ? side.first : side.last);
+            end = parameters(side, side.back ? side.first() : side.last());
         }
         // A wire that runs round a closed face is open in its parameters.
         constexpr double hair = 1e-5;
@@ -290,11 +281,11 @@ private:
     /// On polygons so fine that they tell the curves apart.
     [[nodiscard]] bool really_meet(const std::vector<Wire>& wires, const At& a, const At& b) const {
         const Side &one = wires[a.wire].sides[a.side], &other = wires[b.wire].sides[b.side];
-        if (one.edge.IsSame(other.edge)) return false;
+        if (one.edge == other.edge) return false;
         constexpr int fine = 400;
         const auto fine_points = [&](const Side& side) {
             Polygon points = points_of(side, steps_of(side) == 1 ? 1 : fine);
-            points.push_back(parameters(side, side.back ? side.first : side.last));
+            points.push_back(parameters(side, side.back ? side.first() : side.last()));
             return points;
         };
         const Polygon p = fine_points(one), q = fine_points(other);
@@ -361,7 +352,6 @@ std::optional<bool> Material::holds(const gp_Pnt& product_point) const {
 }
 
 std::string_view fault_of(const Change& change, const Material& material) {
-    if (!fits_in_place_of(change.fresh, change.old)) return "the changed surface would not be closed";
     TopTools_MapOfShape known;
     for (const TopoDS_Face& face : change.old) {
         for (TopExp_Explorer edge(face, TopAbs_EDGE); edge.More(); edge.Next())
@@ -369,18 +359,22 @@ std::string_view fault_of(const Change& change, const Material& material) {
         for (TopExp_Explorer vertex(face, TopAbs_VERTEX); vertex.More(); vertex.Next())
             known.Add(vertex.Current());
     }
-    std::vector<std::string_view> faults(change.fresh.size());
-    constexpr std::size_t worth_threads = 100;
-    OSD_Parallel::For(
-        0, static_cast<int>(faults.size()),
-        [&](int i) {
-            const auto at = static_cast<std::size_t>(i);
-            faults[at] = FaceCheck(change.fresh[at], known, change.contours).fault();
-        },
-        faults.size() < worth_threads);
+    // In the order in which they are reported: whether all fits, the faces, and where the mark lies. The two that take
+    // all faces at once are begun first.
+    std::vector<std::string_view> faults(change.fresh.size() + 2);
+    constexpr std::size_t large = 3; // these and the host
+    side_by_side_in_blocks(faults.size(), std::min(large, faults.size()), [&](std::size_t i) {
+        if (i == 0)
+            faults.front() =
+                fits_in_place_of(change.fresh, change.old) ? "" : "the changed surface would not be closed";
+        else if (i == 1)
+            faults.back() = misplaced(change, known, material);
+        else
+            faults[i - 1] = FaceCheck(change.fresh[i - 2], known, change.contours).fault();
+    });
     for (const std::string_view fault : faults)
         if (!fault.empty()) return fault;
-    return misplaced(change, known, material);
+    return {};
 }
 
 } // namespace touchmark::imprint

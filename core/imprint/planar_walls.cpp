@@ -61,7 +61,7 @@ public:
         return new Geom2d_BezierCurve(poles);
     }
     void add_to(const TopoDS_Edge& edge, const Segment& segment) const {
-        BRep_Builder().UpdateEdge(edge, curve(segment), host_->surface, host_->location, tolerance);
+        lay_on(edge, curve(segment), host_->surface, host_->location, tolerance);
     }
 
 private:
@@ -143,12 +143,12 @@ private:
     TopoDS_Face clad(const Handle(Geom_Surface) & wall, const Segment& segment, Strip& strip, Strip& next, double width,
                      const Handle(Geom2d_Curve) & foot) {
         const TopLoc_Location here;
-        builder_.UpdateEdge(strip.rim, along_rim_, wall, here, tolerance);
-        builder_.UpdateEdge(strip.foot, foot, wall, here, tolerance);
-        builder_.UpdateEdge(strip.upright, at_start_, wall, here, tolerance);
+        lay_on(strip.rim, along_rim_, wall, here, tolerance);
+        lay_on(strip.foot, foot, wall, here, tolerance);
+        lay_on(strip.upright, at_start_, wall, here, tolerance);
         const Handle(Geom2d_Curve) far =
             width == 1 ? at_end_ : Handle(Geom2d_Curve)(new Geom2d_Line(gp_Pnt2d(width, 0), gp_Dir2d(0, 1)));
-        builder_.UpdateEdge(next.upright, far, wall, here, tolerance);
+        lay_on(next.upright, far, wall, here, tolerance);
         on_host_.add_to(strip.rim, segment);
         on_floor_.add_to(strip.foot, segment);
         TopoDS_Face face;

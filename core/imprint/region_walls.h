@@ -3,9 +3,8 @@
 
 // Regions are built side by side on all processors: they share nothing but the surfaces that they stand between.
 
+#include "core/base/parallel.h"
 #include "core/imprint/planar_walls.h"
-
-#include <OSD_Parallel.hxx>
 
 #include <iterator>
 
@@ -15,9 +14,12 @@ namespace touchmark::imprint {
 template <class Build> [[nodiscard]] Walls walls_of_regions(std::size_t count, Build&& build) {
     std::vector<Walls> pieces(count);
     constexpr std::size_t worth_threads = 8;
-    OSD_Parallel::For(
-        0, static_cast<int>(count),
-        [&](int i) { build(static_cast<std::size_t>(i), pieces[static_cast<std::size_t>(i)]); }, count < worth_threads);
+    const auto one = [&](std::size_t i, std::size_t) { build(i, pieces[i]); };
+    if (count < worth_threads)
+        for (std::size_t i = 0; i < count; ++i)
+            one(i, 0);
+    else
+        side_by_side(count, one);
     Walls out;
     const auto append = [](auto& to, auto& from) { std::ranges::move(from, std::back_inserter(to)); };
     for (Walls& piece : pieces) {

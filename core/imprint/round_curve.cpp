@@ -56,14 +56,13 @@ ParameterCurve carried(const Unrolling& surface, const Segment& segment, double&
 }
 
 void carry(const Unrolling& surface, const Segment& segment, std::array<double, 2> heights, int depth,
-           std::vector<ParameterCurve>& out) {
+           std::vector<LaidCurve>& out) {
     constexpr int deepest = 10;
     double off = 0;
     const ParameterCurve curve = carried(surface, segment, off);
-    for (const double height : heights)
-        off = std::max(off, space_curve(surface, curve, height).off);
-    if (off <= fitted_within || depth == deepest) {
-        out.push_back(curve);
+    const SpaceCurve low = space_curve(surface, curve, heights[0]), high = space_curve(surface, curve, heights[1]);
+    if (std::max({off, low.off, high.off}) <= fitted_within || depth == deepest) {
+        out.push_back({curve, low, high});
         return;
     }
     for (const Segment& half : geometry::split(segment, 0.5))
@@ -89,6 +88,7 @@ public:
     AngleSplitter(const Unrolling& surface, double u) : surface_(surface), u_(u) {}
 
     bool split(geometry::Contour& contour) {
+        if (is_clear(contour)) return true;
         snap(contour);
         geometry::Contour out;
         std::vector<Side> sides; // of each corner of `out`, before and after
@@ -117,6 +117,19 @@ private:
         return std::abs(off(p) * surface_.radius_at(surface_.parameters(p).y)) < touching;
     }
 
+    /// Whether it is well off the line, as most are. Only on a cylinder, where a curve lies between its poles.
+    [[nodiscard]] bool is_clear(const geometry::Contour& contour) const {
+        if (surface_.sine != 0) return false;
+        double low = 1e300, high = -1e300;
+        for (const Segment& segment : contour.segments)
+            for (int k = 0; k <= segment.degree; ++k) {
+                const double angle = off(segment.points[static_cast<std::size_t>(k)]);
+                low = std::min(low, angle);
+                high = std::max(high, angle);
+            }
+        const double margin = 1e3 * touching / surface_.radius;
+        return high - low < turn / 4 && (low > margin || high < -margin);
+    }
     /// Corners that all but lie on the line are put on it.
     void snap(geometry::Contour& contour) const {
         const std::size_t count = contour.segments.size();
@@ -230,9 +243,8 @@ SpaceCurve space_curve(const Unrolling& surface, const ParameterCurve& curve, do
     return out;
 }
 
-std::vector<ParameterCurve> parameter_curves(const Unrolling& surface, const Segment& segment,
-                                             std::array<double, 2> heights) {
-    std::vector<ParameterCurve> out;
+std::vector<LaidCurve> laid_curves(const Unrolling& surface, const Segment& segment, std::array<double, 2> heights) {
+    std::vector<LaidCurve> out;
     carry(surface, segment, heights, 0, out);
     return out;
 }

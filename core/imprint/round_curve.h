@@ -34,10 +34,15 @@ struct SpaceCurve {
 };
 [[nodiscard]] SpaceCurve space_curve(const surface::Unrolling& surface, const ParameterCurve& curve, double height);
 
+/// A piece of a segment with its curves in space at two heights.
+struct LaidCurve {
+    ParameterCurve flat;
+    SpaceCurve low, high;
+};
 /// The segment in as many pieces as it takes for space_curve() to keep to `fitted_within` at both heights. On a
 /// cylinder exact, on a cone within the same.
-[[nodiscard]] std::vector<ParameterCurve>
-parameter_curves(const surface::Unrolling& surface, const geometry::Segment& segment, std::array<double, 2> heights);
+[[nodiscard]] std::vector<LaidCurve> laid_curves(const surface::Unrolling& surface, const geometry::Segment& segment,
+                                                 std::array<double, 2> heights);
 
 /// The contour, counter-clockwise around a region, with its segments split where they cross the generator at the angle
 /// u (or whole turns from it); corners within 2e-6 mm of that line are put on it. False where it touches the line in

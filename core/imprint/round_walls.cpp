@@ -107,21 +107,22 @@ public:
         double rim = 0, foot = 0;
     };
 
-    [[nodiscard]] std::vector<ParameterCurve> curves_of(const Contour& contour) const {
-        std::vector<ParameterCurve> curves;
+    [[nodiscard]] std::vector<LaidCurve> curves_of(const Contour& contour) const {
+        std::vector<LaidCurve> curves;
+        curves.reserve(contour.segments.size());
         for (const geometry::Segment& segment : contour.segments)
-            for (ParameterCurve& curve : parameter_curves(s_, segment, {rim_, foot_}))
+            for (const LaidCurve& curve : laid_curves(s_, segment, {rim_, foot_}))
                 curves.push_back(curve);
         return curves;
     }
 
-    void add(const std::vector<ParameterCurve>& curves, const Turns& turns, TopoDS_Wire& rim, TopoDS_Wire& foot,
+    void add(const std::vector<LaidCurve>& curves, const Turns& turns, TopoDS_Wire& rim, TopoDS_Wire& foot,
              std::vector<TopoDS_Face>& walls) {
         build_walls_around(
-            curves.size(), [&](Strip& strip, std::size_t i) { stand(strip, curves[i].start()); },
+            curves.size(), [&](Strip& strip, std::size_t i) { stand(strip, curves[i].flat.start()); },
             [&](std::size_t i, Strip& strip, Strip& next) {
                 Turns own = turns;
-                if (turns.each_edge) own.rim = turn_of_edge(s_, host_, curves[i]);
+                if (turns.each_edge) own.rim = turn_of_edge(s_, host_, curves[i].flat);
                 return span(curves[i], own, strip, next);
             },
             rim, foot, walls);
@@ -142,22 +143,22 @@ private:
         const auto uv = [&](double part) { return along.at(part) + Vec2{by, 0}; };
         if (host_.lay_rim) return host_.lay_rim(edge, uv);
         if (host_.stored) return host_.stored->lay_on(edge, uv);
-        builder_.UpdateEdge(edge, curve, host_.surface.surface, host_.surface.location, tolerance);
+        lay_on(edge, curve, host_.surface.surface, host_.surface.location, tolerance);
     }
     void on_floor(const TopoDS_Edge& edge, const Handle(Geom2d_Curve) & curve, double tolerance) {
-        builder_.UpdateEdge(edge, curve, floor_.surface, floor_.location, tolerance);
+        lay_on(edge, curve, floor_.surface, floor_.location, tolerance);
     }
     void on_wall(const TopoDS_Edge& edge, const Handle(Geom2d_Curve) & curve, const Handle(Geom_Surface) & wall,
                  double tolerance) {
-        builder_.UpdateEdge(edge, curve, wall, TopLoc_Location(), tolerance);
+        lay_on(edge, curve, wall, TopLoc_Location(), tolerance);
     }
 
-    TopoDS_Face span(const ParameterCurve& curve, const Turns& turns, Strip& strip, Strip& next) {
-        switch (course_of(s_, curve)) {
+    TopoDS_Face span(const LaidCurve& curve, const Turns& turns, Strip& strip, Strip& next) {
+        switch (course_of(s_, curve.flat)) {
         case Course::generator:
-            return span_generator(curve, turns, strip, next);
+            return span_generator(curve.flat, turns, strip, next);
         case Course::circle:
-            return span_circle(curve, turns, strip, next);
+            return span_circle(curve.flat, turns, strip, next);
         default:
             return span_free(curve, turns, strip, next);
         }
@@ -218,8 +219,8 @@ private:
         return bare(wall);
     }
 
-    TopoDS_Face span_free(const ParameterCurve& curve, const Turns& turns, Strip& strip, Strip& next) {
-        const SpaceCurve rim = space_curve(s_, curve, rim_), foot = space_curve(s_, curve, foot_);
+    TopoDS_Face span_free(const LaidCurve& laid, const Turns& turns, Strip& strip, Strip& next) {
+        const auto& [curve, rim, foot] = laid;
         TColgp_Array1OfPnt rim_poles(1, 6), foot_poles(1, 6);
         TColgp_Array2OfPnt poles(1, 6, 1, 2);
         for (int k = 0; k < 6; ++k) {
@@ -260,7 +261,7 @@ private:
 Walls walls_between(const Unrolling& unrolling, const RoundHost& host, std::span<const Region> regions,
                     std::span<const int> region_in, double rim_height, double foot_height) {
     const RoundBuilder ground(unrolling, host, rim_height, foot_height);
-    std::vector<std::vector<ParameterCurve>> holes;
+    std::vector<std::vector<LaidCurve>> holes;
     std::vector<double> hole_turns;
     std::vector<std::size_t> first_hole;
     for (const Region& region : regions) {
@@ -273,7 +274,7 @@ Walls walls_between(const Unrolling& unrolling, const RoundHost& host, std::span
     return walls_of_regions(regions.size(), [&](std::size_t i, Walls& out) {
         const BRep_Builder builder;
         RoundBuilder walls(ground);
-        const std::vector<ParameterCurve> outer = walls.curves_of(regions[i].outer);
+        const std::vector<LaidCurve> outer = walls.curves_of(regions[i].outer);
         RoundBuilder::Turns turns{region_in[i] < 0, 0, turn_into(host, middle_angle(outer))};
         if (region_in[i] >= 0) turns.rim = hole_turns[static_cast<std::size_t>(region_in[i])];
         RegionRims& rims = out.rims.emplace_back();
@@ -304,9 +305,10 @@ double turn_of_edge(const Unrolling& unrolling, const RoundHost& host, const Par
     return -turn * (left ? turns : turns - 1);
 }
 
-double middle_angle(const std::vector<ParameterCurve>& curves) {
+double middle_angle(const std::vector<LaidCurve>& curves) {
     double low = 1e300, high = -1e300;
-    for (const ParameterCurve& curve : curves) {
+    for (const LaidCurve& laid : curves) {
+        const ParameterCurve& curve = laid.flat;
         low = std::min({low, curve.start().x, curve.at(0.5).x});
         high = std::max({high, curve.start().x, curve.at(0.5).x});
     }

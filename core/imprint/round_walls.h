@@ -32,7 +32,7 @@ struct RoundHost {
 [[nodiscard]] double turn_of_edge(const surface::Unrolling& unrolling, const RoundHost& host,
                                   const ParameterCurve& curve);
 /// Of all that the curves cover.
-[[nodiscard]] double middle_angle(const std::vector<ParameterCurve>& curves);
+[[nodiscard]] double middle_angle(const std::vector<LaidCurve>& curves);
 
 /// `nesting`: as for open_face(). Regions that lie on the host itself have edges within a turn from `host.low`; where
 /// they cross the line at that angle, they must have been split there. `offset`: the floor's height over the surface.

@@ -252,11 +252,8 @@ private:
             (geometry::area(loop.polygon) > 0 ? outer_ : inner_).push_back(std::move(loop));
         }
         for (const TopoDS_Wire& wire : kept_) {
-            Loop loop{wire, {}};
-            for (TopoDS_Iterator edge(wire); edge.More(); edge.Next())
-                for (const Vec2 p : points_along(TopoDS::Edge(edge.Value()), face_, host_))
-                    loop.polygon.push_back(p);
-            inner_.push_back(std::move(loop));
+            const TopoDS_Iterator edge(wire); // a point tells in which loop it lies
+            inner_.push_back({wire, points_along(TopoDS::Edge(edge.Value()), face_, host_)});
         }
     }
 

@@ -4,7 +4,13 @@
 // The walls around one contour, each between a rim on the host face and a foot on the floor.
 
 #include <BRep_Builder.hxx>
+#include <BRep_Curve3D.hxx>
+#include <BRep_CurveOnSurface.hxx>
+#include <BRep_TEdge.hxx>
+#include <Geom2d_Curve.hxx>
 #include <Geom_Line.hxx>
+#include <Geom_Surface.hxx>
+#include <TopLoc_Location.hxx>
 #include <TopoDS_Edge.hxx>
 #include <TopoDS_Face.hxx>
 #include <TopoDS_Vertex.hxx>
@@ -20,16 +26,33 @@ struct Strip {
     TopoDS_Edge rim, foot, upright;
 };
 
-/// An edge from vertex to vertex along a curve between two parameters.
+/// An edge from vertex to vertex along a curve between two parameters. Its curves go straight to where it keeps them:
+/// BRep_Builder looks each time for one that is there already, which takes longer than all else.
 inline void lay_edge(TopoDS_Edge& edge, const Handle(Geom_Curve) & curve, const TopoDS_Vertex& from,
                      const TopoDS_Vertex& to, double first, double last, double tolerance) {
     const BRep_Builder builder;
-    builder.MakeEdge(edge, curve, tolerance);
+    builder.MakeEdge(edge);
+    const Handle(BRep_Curve3D) in_space = new BRep_Curve3D(curve, TopLoc_Location());
+    in_space->SetRange(first, last);
+    auto& shape = *static_cast<BRep_TEdge*>(edge.TShape().get());
+    shape.ChangeCurves().Append(in_space);
+    shape.Tolerance(tolerance);
     builder.Add(edge, from.Oriented(TopAbs_FORWARD));
     builder.Add(edge, to.Oriented(TopAbs_REVERSED));
-    builder.Range(edge, first, last);
     builder.UpdateVertex(from, tolerance);
     builder.UpdateVertex(to, tolerance);
+}
+
+/// The edge's curve in the parameters of a surface, over the range of its curve in space.
+/// REQUIRES: the edge comes from lay_edge() and has none on that surface yet.
+inline void lay_on(const TopoDS_Edge& edge, const Handle(Geom2d_Curve) & curve, const Handle(Geom_Surface) & surface,
+                   const TopLoc_Location& location, double tolerance) {
+    auto& shape = *static_cast<BRep_TEdge*>(edge.TShape().get());
+    const auto& in_space = static_cast<const BRep_GCurve&>(*shape.Curves().First());
+    const Handle(BRep_CurveOnSurface) on = new BRep_CurveOnSurface(curve, surface, location);
+    on->SetRange(in_space.First(), in_space.Last());
+    shape.ChangeCurves().Append(on);
+    shape.UpdateTolerance(tolerance);
 }
 
 /// The upright at the start, with its vertices; its parameter is the length from the rim.

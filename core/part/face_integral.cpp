@@ -134,22 +134,25 @@ SurfaceSum over_round(const gp_Ax3& axes, double major, double minor, const std:
     });
 }
 
+/// Left-handed axes: ∂u × ∂v points the other way.
+SurfaceSum handed(SurfaceSum sum, const gp_Ax3& axes) {
+    if (!axes.Direct()) sum.volume = -sum.volume;
+    return sum;
+}
+
+SurfaceSum over_cylinder(const gp_Cylinder& cylinder, const std::vector<BoundarySample>& boundary, const Middle& middle,
+                         const Vec3& about) {
+    return handed(over_cone(cylinder.Position(), cylinder.Radius(), 0, boundary, middle, about), cylinder.Position());
+}
+
 std::optional<SurfaceSum> integrate_elementary(const BRepAdaptor_Surface& surface,
                                                const std::vector<BoundarySample>& boundary, const Vec3& about) {
     const Middle middle = middle_of(boundary);
-    // Left-handed axes: ∂u × ∂v points the other way.
-    const auto handed = [](SurfaceSum sum, const gp_Ax3& axes) {
-        if (!axes.Direct()) sum.volume = -sum.volume;
-        return sum;
-    };
     switch (surface.GetType()) {
     case GeomAbs_Plane:
         return over_plane(surface.Plane().Position(), boundary, middle, about);
-    case GeomAbs_Cylinder: {
-        const gp_Cylinder cylinder = surface.Cylinder();
-        return handed(over_cone(cylinder.Position(), cylinder.Radius(), 0, boundary, middle, about),
-                      cylinder.Position());
-    }
+    case GeomAbs_Cylinder:
+        return over_cylinder(surface.Cylinder(), boundary, middle, about);
     case GeomAbs_Cone: {
         const gp_Cone cone = surface.Cone();
         return handed(over_cone(cone.Position(), cone.RefRadius(), cone.SemiAngle(), boundary, middle, about),
@@ -210,19 +213,29 @@ bool needs_range(const TopoDS_Face& face, const BRepAdaptor_Surface& surface) {
     }
 }
 
+FaceIntegral integral_of(const SurfaceSum& sum, bool reversed, const Vec3& about) {
+    // Wires that run the wrong way round give everything the wrong sign.
+    const double side = sum.area < 0 ? -1 : 1;
+    FaceIntegral out;
+    out.area = sum.area * side;
+    out.volume = sum.volume * side / 3 * (reversed ? -1 : 1);
+    if (out.area > 0) out.centroid = about + sum.moment * (side / out.area);
+    return out;
+}
+
 } // namespace
+
+FaceIntegral integrate(const gp_Cylinder& cylinder, const std::vector<BoundarySample>& boundary, bool reversed,
+                       const Vec3& about) {
+    return integral_of(over_cylinder(cylinder, boundary, middle_of(boundary), about), reversed, about);
+}
 
 std::optional<FaceIntegral> integrate(const TopoDS_Face& face, const Vec3& about) {
     BRepAdaptor_Surface surface(face, Standard_False); // without the face's range, which takes time and often is not
     if (needs_range(face, surface)) surface.Initialize(face); // needed
     const auto sum = sum_of(face, surface, about);
     if (!sum) return general_integral(face, about);
-    // Wires that run the wrong way round give everything the wrong sign.
-    const double side = sum->area < 0 ? -1 : 1;
-    FaceIntegral out;
-    out.area = sum->area * side;
-    out.volume = sum->volume * side / 3 * (face.Orientation() == TopAbs_REVERSED ? -1 : 1);
-    if (out.area > 0) out.centroid = about + sum->moment * (side / out.area);
+    const FaceIntegral out = integral_of(*sum, face.Orientation() == TopAbs_REVERSED, about);
     if (!std::isfinite(out.area) || !std::isfinite(out.volume)) return std::nullopt;
     return out;
 }

@@ -2,10 +2,13 @@
 #pragma once
 
 #include "core/base/vector.h"
+#include "core/part/face_boundary.h"
 
 #include <TopoDS_Face.hxx>
+#include <gp_Cylinder.hxx>
 
 #include <optional>
+#include <vector>
 
 namespace touchmark::part {
 
@@ -20,5 +23,10 @@ struct FaceIntegral {
 /// degree. Several times faster than OpenCASCADE's general integration. An edge without a curve in the parameter plane
 /// falls back to that; nullopt when that fails as well.
 [[nodiscard]] std::optional<FaceIntegral> integrate(const TopoDS_Face& face, const Vec3& about);
+
+/// The same of a face on a cylinder whose boundary is known; exact but for rounding. `reversed`: the face against its
+/// surface.
+[[nodiscard]] FaceIntegral integrate(const gp_Cylinder& cylinder, const std::vector<BoundarySample>& boundary,
+                                     bool reversed, const Vec3& about);
 
 } // namespace touchmark::part

@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: MIT
+#include "core/base/parallel.h"
 #include "core/part/part_data.h"
 
-#include <OSD_Parallel.hxx>
 #include <Standard_Failure.hxx>
 #include <TopTools_DataMapOfOrientedShapeInteger.hxx>
 
@@ -101,12 +101,13 @@ Measures remeasure(const Layout& layout, const Part& origin, const Progress& pro
         for (std::size_t b = 0; b < layout.products[p].size(); ++b)
             drafts.push_back(draft_of(layout.products[p][b], known, measures[p][b], work));
     }
-    OSD_Parallel::For(0, static_cast<int>(work.size()), [&](int i) {
-        Work& item = work[static_cast<std::size_t>(i)];
+    constexpr std::size_t large = 4; // the changed faces come first
+    side_by_side_in_blocks(work.size(), std::min(large, work.size()), [&](std::size_t i) {
+        Work& item = work[i];
         if (progress.cancelled()) return;
         try {
             item.measure = measure_face(*item.face, item.about);
-        } catch (const Standard_Failure&) {
+        } catch (const Standard_Failure&) { // stays without size
         }
     });
     std::size_t next = 0;

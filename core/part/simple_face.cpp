@@ -1,21 +1,19 @@
 // SPDX-License-Identifier: MIT
 #include "core/part/simple_face.h"
 
+#include "core/part/edge_curves.h"
 #include "core/part/face_boundary.h"
+#include "core/part/face_integral.h"
 #include "core/part/recognise.h"
-#include "core/part/stored_curves.h"
 #include "core/part/vectors.h"
 
 #include <BRep_Tool.hxx>
-#include <Geom2d_BezierCurve.hxx>
-#include <Geom2d_Line.hxx>
-#include <Geom2d_TrimmedCurve.hxx>
 #include <Geom_BSplineSurface.hxx>
 #include <Geom_BezierCurve.hxx>
-#include <Geom_Line.hxx>
+#include <Geom_Circle.hxx>
+#include <Geom_CylindricalSurface.hxx>
 #include <Geom_Plane.hxx>
 #include <Geom_SurfaceOfLinearExtrusion.hxx>
-#include <Geom_TrimmedCurve.hxx>
 #include <TopoDS.hxx>
 #include <TopoDS_Edge.hxx>
 #include <TopoDS_Iterator.hxx>
@@ -23,125 +21,11 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <numbers>
 #include <span>
 
 namespace touchmark::part {
 namespace {
-
-constexpr int highest_degree = 7;
-
-template <class V> struct Bezier {
-    int degree = 0;
-    std::array<V, highest_degree + 1> poles;
-
-    struct Jet {
-        V at, slope;
-    };
-    [[nodiscard]] Jet jet(double t) const {
-        std::array<V, highest_degree + 1> p = poles;
-        for (int level = degree; level > 1; --level)
-            for (int k = 0; k < level; ++k)
-                p[static_cast<std::size_t>(k)] =
-                    p[static_cast<std::size_t>(k)] * (1 - t) + p[static_cast<std::size_t>(k + 1)] * t;
-        return {p[0] * (1 - t) + p[1] * t, (p[1] - p[0]) * degree};
-    }
-    [[nodiscard]] const V& last() const { return poles[static_cast<std::size_t>(degree)]; }
-};
-
-Vec2 vec(const gp_Pnt2d& p) {
-    return {p.X(), p.Y()};
-}
-using part::vec;
-
-double coordinate(const Vec3& p, int axis) {
-    return axis == 0 ? p.x : axis == 1 ? p.y : p.z;
-}
-
-/// Widens [low, high] by what one coordinate of a Bézier reaches beyond its ends.
-void widen(std::array<double, highest_degree + 1> p, int degree, double& low, double& high, int depth = 0) {
-    const auto count = static_cast<std::size_t>(degree) + 1;
-    const auto [least, most] = std::minmax_element(p.begin(), p.begin() + static_cast<std::ptrdiff_t>(count));
-    constexpr int deepest = 40;
-    low = std::min({low, p[0], p[count - 1]});
-    high = std::max({high, p[0], p[count - 1]});
-    // Far from the origin no more than rounding allows, or halving would go on for ever.
-    const double hair = 1e-9 + 1e-14 * std::max(std::abs(low), std::abs(high));
-    if ((*least > low - hair && *most < high + hair) || depth == deepest) return;
-    std::array<double, highest_degree + 1> left{};
-    for (std::size_t level = count; level > 0; --level) {
-        left[count - level] = p[0];
-        for (std::size_t k = 0; k + 1 < level; ++k)
-            p[k] = (p[k] + p[k + 1]) / 2;
-    }
-    // What is left in p runs from the middle to the end.
-    widen(left, degree, low, high, depth + 1);
-    widen(p, degree, low, high, depth + 1);
-}
-
-void add_to(Box3& box, const Bezier<Vec3>& curve) {
-    std::array<double, 3> low{}, high{};
-    for (int axis = 0; axis < 3; ++axis) {
-        std::array<double, highest_degree + 1> p{};
-        for (int k = 0; k <= curve.degree; ++k)
-            p[static_cast<std::size_t>(k)] = coordinate(curve.poles[static_cast<std::size_t>(k)], axis);
-        low[static_cast<std::size_t>(axis)] = 1e300;
-        high[static_cast<std::size_t>(axis)] = -1e300;
-        widen(p, curve.degree, low[static_cast<std::size_t>(axis)], high[static_cast<std::size_t>(axis)]);
-    }
-    box.add({low[0], low[1], low[2]});
-    box.add({high[0], high[1], high[2]});
-}
-
-template <class V, class Curve> Bezier<V> poles_of(const Curve& curve) {
-    Bezier<V> out{curve.Degree(), {}};
-    for (int k = 0; k <= out.degree; ++k)
-        out.poles[static_cast<std::size_t>(k)] = vec(curve.Pole(k + 1));
-    return out;
-}
-
-/// Null, when it is not a Bézier of a usable degree.
-template <class Stored, class Curve> const Stored* bezier_in(const Curve* curve) {
-    const auto* stored = exactly<Stored>(curve);
-    return stored && !stored->IsRational() && stored->Degree() <= highest_degree ? stored : nullptr;
-}
-
-std::optional<Bezier<Vec3>> bezier_of(const Geom_Curve* curve) {
-    if (const auto* part = exactly<Geom_TrimmedCurve>(curve)) {
-        if (part->FirstParameter() != 0 || part->LastParameter() != 1) return std::nullopt;
-        return bezier_of(part->BasisCurve().get());
-    }
-    const auto* stored = bezier_in<Geom_BezierCurve>(curve);
-    return stored ? std::optional(poles_of<Vec3>(*stored)) : std::nullopt;
-}
-
-Bezier<Vec3> moved(Bezier<Vec3> curve, const TopLoc_Location& by) {
-    if (by.IsIdentity()) return curve;
-    for (int k = 0; k <= curve.degree; ++k) {
-        Vec3& pole = curve.poles[static_cast<std::size_t>(k)];
-        pole = vec(point(pole).Transformed(by.Transformation()));
-    }
-    return curve;
-}
-
-/// The whole of a line or a Bézier, as it runs forward.
-std::optional<Bezier<Vec3>> space_curve(const StoredCurves& edge) {
-    if (exactly<Geom_Line>(edge.in_space))
-        return Bezier<Vec3>{1, {vec(edge.point(edge.first)), vec(edge.point(edge.last))}};
-    const auto bezier = bezier_of(edge.in_space);
-    if (!bezier || edge.first != 0 || edge.last != 1) return std::nullopt;
-    return moved(*bezier, edge.moved);
-}
-
-/// The edge's whole curve in the parameters, as it runs forward.
-std::optional<Bezier<Vec2>> parameter_curve(const StoredCurves& edge) {
-    const Geom2d_Curve* curve = edge.in_parameters;
-    if (const auto* part = exactly<Geom2d_TrimmedCurve>(curve)) curve = part->BasisCurve().get();
-    if (const auto* line = exactly<Geom2d_Line>(curve))
-        return Bezier<Vec2>{1, {vec(line->Value(edge.first_on)), vec(line->Value(edge.last_on))}};
-    const auto* stored = bezier_in<Geom2d_BezierCurve>(curve);
-    if (!stored || edge.first_on != 0 || edge.last_on != 1) return std::nullopt;
-    return poles_of<Vec2>(*stored);
-}
 
 void finish(FaceMeasure& measure, double area, double volume, const Vec3& moment, const Vec3& about, bool reversed) {
     const double side = area < 0 ? -1 : 1;
@@ -205,6 +89,67 @@ std::optional<FaceMeasure> flat(const TopoDS_Face& face, const Handle(Geom_Plane
            face.Orientation() == TopAbs_REVERSED);
     measure.kind = FaceKind::plane;
     measure.frame = frame_from(measure.centroid, normal * (face.Orientation() == TopAbs_REVERSED ? -1.0 : 1.0), x);
+    return measure;
+}
+
+/// Along a curve in a cylinder's parameters.
+void add_samples(const Bezier<Vec2>& curve, double side, std::vector<BoundarySample>& out) {
+    double low = 1e300, high = -1e300;
+    for (int k = 0; k <= curve.degree; ++k) {
+        low = std::min(low, curve.poles[static_cast<std::size_t>(k)].x);
+        high = std::max(high, curve.poles[static_cast<std::size_t>(k)].x);
+    }
+    if (low == high) return; // along the axis
+    constexpr double eighth = std::numbers::pi / 4, little = 0.1;
+    const int pieces = std::max(1, static_cast<int>(std::ceil((high - low) / eighth)));
+    const bool easy = curve.degree <= 2 && high - low < little;
+    for (int piece = 0; piece < pieces; ++piece)
+        for (const auto& [node, weight] : easy ? std::span<const GaussNode>(gauss_5) : gauss_8) {
+            const auto [at, slope] = curve.jet((piece + (node + 1) / 2) / pieces);
+            const double share = weight / 2 / pieces * side;
+            out.push_back({at.x, at.y, slope.x * share, slope.y * share});
+        }
+}
+
+/// A face on a cylinder between lines, circles and Béziers. Its box is that of its edges, for it is made of straight
+/// lines between them.
+std::optional<FaceMeasure> rolled(const TopoDS_Face& face, const Handle(Geom_CylindricalSurface) & surface,
+                                  const Vec3& about) {
+    FaceMeasure measure;
+    std::vector<BoundarySample> boundary;
+    for (TopoDS_Iterator wire(face.Oriented(TopAbs_FORWARD)); wire.More(); wire.Next()) {
+        if (wire.Value().ShapeType() != TopAbs_WIRE) return std::nullopt;
+        Vec2 left_open;
+        for (TopoDS_Iterator item(wire.Value()); item.More(); item.Next()) {
+            const TopoDS_Edge& edge = TopoDS::Edge(item.Value());
+            const StoredCurves stored(edge, surface, {});
+            const bool back = edge.Orientation() == TopAbs_REVERSED;
+            if (edge.Orientation() != TopAbs_FORWARD && !back) return std::nullopt;
+            if (stored.degenerated || !stored.in_parameters) return std::nullopt;
+            const auto curve = parameter_curve(stored);
+            if (!curve) return std::nullopt;
+            if (const auto in_space = space_curve(stored))
+                add_to(measure.box, *in_space);
+            else if (const auto* circle = exactly<Geom_Circle>(stored.in_space); circle && stored.moved.IsIdentity())
+                add_to(measure.box, stored, circle->Circ());
+            else
+                return std::nullopt;
+            left_open = left_open + (curve->last() - curve->poles[0]) * (back ? -1.0 : 1.0);
+            add_samples(*curve, back ? -1 : 1, boundary);
+        }
+        constexpr double gap = 1e-6; // the general way bridges what is wider, or what goes round
+        if (length(left_open) > gap) return std::nullopt;
+    }
+    if (boundary.empty()) return std::nullopt;
+    const FaceIntegral integral =
+        integrate(surface->Cylinder(), boundary, face.Orientation() == TopAbs_REVERSED, about);
+    measure.area = integral.area;
+    measure.volume = integral.volume;
+    measure.centroid = integral.centroid;
+    measure.kind = FaceKind::cylinder;
+    const gp_Ax3& axes = surface->Position();
+    measure.frame = frame_from(vec(axes.Location()), vec(axes.Direction()), vec(axes.XDirection()));
+    measure.radius = surface->Radius();
     return measure;
 }
 
@@ -282,8 +227,27 @@ bool is_flat(const Strip& strip) {
     return true;
 }
 
+bool is_extruded(const Strip& strip) {
+    constexpr double hair = 1e-10; // mm
+    const Vec3 way = strip.far.poles[0] - strip.near.poles[0];
+    for (std::size_t i = 1; i <= static_cast<std::size_t>(strip.near.degree); ++i)
+        if (length(strip.far.poles[i] - strip.near.poles[i] - way) > hair) return false;
+    return true;
+}
+
+/// Whether its normal turns along its straight lines, as on no cylinder or cone.
+bool is_twisted(const Strip& strip) {
+    for (const double t : {0.1, 0.5, 0.9}) {
+        const auto near = strip.near.jet(t), far = strip.far.jet(t);
+        const Vec3 across = far.at - near.at, at_near = cross(near.slope, across), at_far = cross(far.slope, across);
+        if (length(cross(at_near, at_far)) > 3 * leaning_within * length(at_near) * length(at_far)) return true;
+    }
+    return false;
+}
+
 /// Whether one side of it is as good as an arc: it may be taken for a cylinder or cone.
 bool is_round(const Strip& strip) {
+    if (is_twisted(strip)) return false;
     const auto at = [&](double t) { return strip.near.jet(t).at; };
     const Vec3 a = at(0), b = at(0.5) - a, c = at(1) - a, across = cross(b, c);
     const double size = dot(across, across);
@@ -310,7 +274,12 @@ std::optional<FaceMeasure> measure_strip(const TopoDS_Face& face, const Handle(G
     FaceMeasure measure;
     add_to(measure.box, strip->near);
     add_to(measure.box, strip->far);
-    constexpr std::array across{0.21132486540518713, 0.78867513459481287}; // two Gauss nodes: exact for cubics
+    // One Gauss node is exact for what is linear, as all is on an extrusion; two for cubics.
+    constexpr std::array middle_alone{0.5};
+    constexpr std::array two{0.21132486540518713, 0.78867513459481287};
+    const bool extruded = is_extruded(*strip);
+    const std::span<const double> across = extruded ? std::span<const double>(middle_alone) : two;
+    const double share = extruded ? 0.5 : 0.25;
     double area = 0, volume = 0;
     Vec3 moment;
     const auto at = [&](double u, double v, Vec3& du, Vec3& dv) {
@@ -323,10 +292,10 @@ std::optional<FaceMeasure> measure_strip(const TopoDS_Face& face, const Handle(G
     for (const auto& [node, weight] : gauss_8)
         for (const double v : across) {
             const Vec3 p = at((node + 1) / 2, v, du, dv) - about, normal = cross(du, dv);
-            const double patch = length(normal) * weight / 4;
+            const double patch = length(normal) * weight * share;
             area += patch;
             moment = moment + p * patch;
-            volume += dot(p, normal) * weight / 4;
+            volume += dot(p, normal) * weight * share;
         }
     finish(measure, area, volume, moment, about, face.Orientation() == TopAbs_REVERSED);
     measure.kind = FaceKind::freeform;
@@ -346,6 +315,8 @@ std::optional<FaceMeasure> measure_simply(const TopoDS_Face& face, const Vec3& a
     std::optional<FaceMeasure> measure;
     if (const auto plane = Handle(Geom_Plane)::DownCast(surface); !plane.IsNull())
         measure = flat(face, plane, about);
+    else if (const auto cylinder = Handle(Geom_CylindricalSurface)::DownCast(surface); !cylinder.IsNull())
+        measure = rolled(face, cylinder, about);
     else
         measure = measure_strip(face, surface, about);
     return measure && finite(*measure) ? measure : std::nullopt;
