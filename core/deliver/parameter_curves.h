@@ -10,7 +10,7 @@
 namespace touchmark::deliver {
 
 /// Whether a reader that is not given the curve in the surface's parameters has to search for it and finds it coarsely,
-/// up to 0.1 µm off: on splines, balls and rings always, on cones for all but lines, circles and ellipses. On cylinders
+/// up to 0.2 µm off: on splines, balls and rings always, on cones for all but lines, circles and ellipses. On cylinders
 /// it searches too, but what it finds is as good as the curve.
 [[nodiscard]] bool is_searched_for(const Geom_Curve& curve, const Handle(Geom_Surface) & surface);
 

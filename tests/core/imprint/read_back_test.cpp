@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: MIT
 // Marks lie in the STEP file as they lie in the part. OpenCASCADE's reader, where it has to find a curve in a surface's
-// parameters anew, is up to 0.1 µm off for one that runs nearly along a parameter line: 4e-6 of the mark on the cone
+// parameters anew, is up to 0.2 µm off for one that runs nearly along a parameter line: 4e-6 of the mark on the cone
 // here, 2e-5 on the ring.
 #include "core/surface/chart.h"
 #include "tests/core/imprint/pocket.h"
