@@ -36,7 +36,8 @@ template <class Work> void side_by_side(std::size_t count, Work&& work) {
 }
 
 /// The same for many small pieces of work, which each thread takes by the block: neighbours often share memory, and
-/// threads that write to it in turn wait for each other. Those below `large` are taken first and each alone.
+/// threads that write to it in turn wait for each other. Those below `large` are taken first and each alone;
+/// fewer than a hundred are done by the caller, in order. REQUIRES: large ≤ 100.
 template <class Work> void side_by_side_in_blocks(std::size_t count, std::size_t large, Work&& work) {
     constexpr std::size_t block = 64, worth_threads = 100;
     if (count < worth_threads) {

@@ -4,6 +4,7 @@
 #include "core/deliver/face_flux.h"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <map>
 #include <memory>
@@ -141,6 +142,9 @@ private:
 /// mm. Curves are written to 1e-10 mm; those that stand for a curve on a curved surface keep to 1e-6 mm.
 constexpr double exact = 2e-8, fitted = 2e-6, far_off = 1e-5;
 
+/// Of an edge, where it is looked at.
+constexpr std::array places{0.0, 0.37, 0.71, 1.0};
+
 /// What is no number is larger than all.
 double larger(double a, double b) {
     return std::isnan(a) || a > b ? a : b;
@@ -161,7 +165,7 @@ public:
         for (const int face : fresh_)
             if (Status good = edges_fit(face); !good) return std::unexpected(good.error());
         for (const auto& [edge, known] : parameter_curves_)
-            if (known != now_.geometry().parameter_curves(edge).size()) beyond_ = true;
+            if (known != edge->parameter_curves.size()) beyond_ = true;
         about_ = middle();
         double flux = 0;
         for (const int face : fresh_) {
@@ -296,7 +300,7 @@ private:
                 if (Status good = parameters_fit(item.edge, *edge, record.surface, surface); !good) return good;
                 if (!by_loops(surface)) continue;
                 double off = 0;
-                for (const double t : {0.0, 0.37, 0.71, 1.0})
+                for (const double t : places)
                     off = larger(off, surface.off(edge->at(t).at));
                 const bool curved = spline && surface.kind != FileSurface::Kind::plane;
                 if (Status good = near(off, curved ? fitted : exact, of(item.edge) + " does not lie on its surface");
@@ -309,14 +313,14 @@ private:
     /// The edge's curves in the surface's parameters are those of its curve in space.
     Status parameters_fit(int id, const FileEdge& edge, int surface_id, const FileSurface& surface) {
         using Kind = FileSurface::Kind;
-        for (const int entry : now_.geometry().parameter_curves(id)) {
+        for (const int entry : edge.parameter_curves) {
             if (now_.geometry().surface_of(entry) != surface_id) continue;
-            ++parameter_curves_[id];
+            ++parameter_curves_[&edge];
             const auto curve = now_.geometry().in_parameters(entry);
             const bool can_be_told =
                 surface.kind == Kind::cone || surface.kind == Kind::spline || surface.kind == Kind::extrusion;
             const auto starts_or_ends = [&](double parameter) {
-                const double hair = 1e-9;
+                constexpr double hair = 1e-9;
                 return curve->kind != FileCurve::Kind::spline ||
                        std::min(std::abs(parameter - curve->basis.low()), std::abs(parameter - curve->basis.high())) <
                            hair;
@@ -329,7 +333,7 @@ private:
                 continue;
             }
             double off = 0;
-            for (const double t : {0.0, 0.37, 0.71, 1.0}) {
+            for (const double t : places) {
                 const Vec3 at = curve->at(from + (until - from) * t).at;
                 off = larger(off, distance(surface.point(at.x, at.y), edge.at(t).at));
             }
@@ -397,7 +401,8 @@ private:
     std::vector<int> fresh_,
         taken_; ///< faces that are new or changed; those of the unmarked part that are gone or changed
     std::unordered_set<int> turned_;
-    std::unordered_map<int, std::size_t> parameter_curves_; ///< of each edge those on the surfaces of its faces
+    std::unordered_map<const FileEdge*, std::size_t>
+        parameter_curves_; ///< of each edge those on the surfaces of its faces
     Vec3 about_;
     bool beyond_ = false;
     AppendedFigures figures_;

@@ -54,6 +54,11 @@ Record part_of(const Record& complex, std::string_view type) {
     return {};
 }
 
+/// A curve in space together with PCURVEs.
+bool is_with_parameters(const Record& curve) {
+    return curve.type == "SURFACE_CURVE" || curve.type == "SEAM_CURVE";
+}
+
 /// Where the curve comes nearest to a point.
 double parameter_near(const FileCurve& curve, const Vec3& point) {
     const double low = curve.basis.low(), high = curve.basis.high();
@@ -253,8 +258,7 @@ std::vector<Vec3> FileGeometry::points(std::string_view list, Room room) const {
 
 std::optional<FileCurve> FileGeometry::curve(int id, Room room) const {
     Record record = file_.record(id);
-    if (record.type == "SURFACE_CURVE" || record.type == "SEAM_CURVE")
-        record = file_.record(reference(record.argument(1)));
+    if (is_with_parameters(record)) record = file_.record(reference(record.argument(1)));
     FileCurve out;
     if (record.type == "LINE") {
         out.frame.origin = triple(reference(record.argument(1)), "CARTESIAN_POINT", room);
@@ -295,21 +299,18 @@ std::optional<FileCurve> FileGeometry::curve(int id, Room room) const {
 std::optional<FileEdge> FileGeometry::edge(int edge_curve) const {
     const Record record = file_.record(edge_curve);
     if (record.type != "EDGE_CURVE" || record.argument(4) != ".T.") return std::nullopt;
-    std::optional<FileCurve> along = curve(reference(record.argument(3)));
+    const int geometry = reference(record.argument(3));
+    std::optional<FileCurve> along = curve(geometry);
     if (!along) return std::nullopt;
     FileEdge out;
+    if (const Record whole = file_.record(geometry); is_with_parameters(whole))
+        out.parameter_curves = references_in(whole.argument(2));
     out.first = reference(record.argument(1)), out.last = reference(record.argument(2));
     out.start = vertex(out.first), out.end = vertex(out.last);
     out.curve = std::move(*along);
     set_range(out);
     out.gap = std::max(distance(out.at(0).at, out.start), distance(out.at(1).at, out.end));
     return out;
-}
-
-std::vector<int> FileGeometry::parameter_curves(int edge_curve) const {
-    const Record along = file_.record(reference(file_.record(edge_curve).argument(3)));
-    if (along.type != "SURFACE_CURVE" && along.type != "SEAM_CURVE") return {};
-    return references_in(along.argument(2));
 }
 
 int FileGeometry::surface_of(int parameter_curve) const {

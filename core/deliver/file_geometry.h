@@ -67,6 +67,7 @@ struct FileEdge {
     double from = 0, until = 1; ///< of the curve
     std::vector<double> breaks; ///< from 0 to 1; between them the curve is smooth and short enough for one quadrature
     double gap = 0;             ///< largest distance between a vertex and the curve's point there
+    std::vector<int> parameter_curves; ///< the PCURVEs that it has beside its curve in space
 
     [[nodiscard]] Jet at(double t) const;
 };
@@ -78,8 +79,7 @@ public:
 
     [[nodiscard]] std::optional<FileEdge> edge(int edge_curve) const;
     [[nodiscard]] FileSurface surface(int id) const;
-    /// The PCURVEs that an EDGE_CURVE has beside its curve in space.
-    [[nodiscard]] std::vector<int> parameter_curves(int edge_curve) const;
+    /// Of a PCURVE; 0 for an instance of another type.
     [[nodiscard]] int surface_of(int parameter_curve) const;
     /// Its x and y are the surface's parameters.
     [[nodiscard]] std::optional<FileCurve> in_parameters(int parameter_curve) const;

@@ -363,7 +363,7 @@ std::string_view fault_of(const Change& change, const Material& material) {
     // all faces at once are begun first.
     std::vector<std::string_view> faults(change.fresh.size() + 2);
     constexpr std::size_t large = 3; // these and the host
-    side_by_side_in_blocks(faults.size(), std::min(large, faults.size()), [&](std::size_t i) {
+    side_by_side_in_blocks(faults.size(), large, [&](std::size_t i) {
         if (i == 0)
             faults.front() =
                 fits_in_place_of(change.fresh, change.old) ? "" : "the changed surface would not be closed";

@@ -42,11 +42,6 @@ FaceKind kind_of(GeomAbs_SurfaceType type) {
     }
 }
 
-/// Right-handed whatever the axes' handedness in the file.
-Frame frame_of(const gp_Ax3& axes) {
-    return frame_from(vec(axes.Location()), vec(axes.Direction()), vec(axes.XDirection()));
-}
-
 void describe_freeform(const BRepAdaptor_Surface& surface, double side, FaceMeasure& measure) {
     const double u = (surface.FirstUParameter() + surface.LastUParameter()) / 2;
     const double v = (surface.FirstVParameter() + surface.LastVParameter()) / 2;

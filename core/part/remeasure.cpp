@@ -102,7 +102,7 @@ Measures remeasure(const Layout& layout, const Part& origin, const Progress& pro
             drafts.push_back(draft_of(layout.products[p][b], known, measures[p][b], work));
     }
     constexpr std::size_t large = 4; // the changed faces come first
-    side_by_side_in_blocks(work.size(), std::min(large, work.size()), [&](std::size_t i) {
+    side_by_side_in_blocks(work.size(), large, [&](std::size_t i) {
         Work& item = work[i];
         if (progress.cancelled()) return;
         try {

@@ -9,7 +9,6 @@
 
 #include <BRep_Tool.hxx>
 #include <Geom_BSplineSurface.hxx>
-#include <Geom_BezierCurve.hxx>
 #include <Geom_Circle.hxx>
 #include <Geom_CylindricalSurface.hxx>
 #include <Geom_Plane.hxx>
@@ -147,8 +146,7 @@ std::optional<FaceMeasure> rolled(const TopoDS_Face& face, const Handle(Geom_Cyl
     measure.volume = integral.volume;
     measure.centroid = integral.centroid;
     measure.kind = FaceKind::cylinder;
-    const gp_Ax3& axes = surface->Position();
-    measure.frame = frame_from(vec(axes.Location()), vec(axes.Direction()), vec(axes.XDirection()));
+    measure.frame = frame_of(surface->Position());
     measure.radius = surface->Radius();
     return measure;
 }

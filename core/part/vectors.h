@@ -54,6 +54,11 @@ namespace touchmark::part {
     return frame;
 }
 
+/// Right-handed whatever the axes' handedness.
+[[nodiscard]] inline Frame frame_of(const gp_Ax3& axes) {
+    return frame_from(vec(axes.Location()), vec(axes.Direction()), vec(axes.XDirection()));
+}
+
 /// The frame carried along; stays right-handed under a mirroring, whose z then is still the image of z.
 [[nodiscard]] inline Frame transformed(const Frame& frame, const gp_Trsf& by) {
     return frame_from(vec(point(frame.origin).Transformed(by)), vec(vector(frame.z).Transformed(by)),
